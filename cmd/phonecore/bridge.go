@@ -1,0 +1,199 @@
+package main
+
+import (
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"runtime/debug"
+	"time"
+
+	"plumbline/internal/book"
+	"plumbline/internal/entry"
+	"plumbline/internal/screen"
+)
+
+// shelf holds the books that are open in this core.
+type shelf map[entry.BookID]*book.Replica
+
+func newShelf() shelf { return shelf{} }
+
+// reply is what every call answers: a value, refusals for the rider, or a bug
+// for us.
+type reply struct {
+	Value    any            `json:"value,omitempty"`
+	Refusals []book.Refusal `json:"refusals,omitempty"`
+	Bug      string         `json:"bug,omitempty"`
+}
+
+// call answers one request. It recovers, because a panic would end the core.
+func (s shelf) call(fn, arg string) (answer string) {
+	defer func() {
+		if r := recover(); r != nil {
+			answer = encode(reply{Bug: fmt.Sprintf("%s: %v\n%s", fn, r, debug.Stack())})
+		}
+	}()
+	return encode(s.answer(fn, []byte(arg)))
+}
+
+func encode(r reply) string {
+	out, err := json.Marshal(r)
+	if err != nil {
+		out, _ = json.Marshal(reply{Bug: "encode answer: " + err.Error()})
+	}
+	return string(out)
+}
+
+func (s shelf) answer(fn string, arg []byte) reply {
+	switch fn {
+	case "open":
+		return with(arg, s.open)
+	case "take":
+		return with(arg, s.take)
+	case "stamp":
+		return with(arg, s.stamp)
+	case "view":
+		return with(arg, s.view)
+	case "vector":
+		return with(arg, s.vector)
+	case "missing":
+		return with(arg, s.missing)
+	}
+	return reply{Bug: "the core has no function " + fn}
+}
+
+func with[A any](arg []byte, do func(A) reply) reply {
+	var a A
+	if err := json.Unmarshal(arg, &a); err != nil {
+		return reply{Bug: "read argument: " + err.Error()}
+	}
+	return do(a)
+}
+
+type openArg struct {
+	Book   entry.BookID   `json:"book"`
+	Device entry.DeviceID `json:"device"`
+	Lines  []string       `json:"lines"`
+}
+
+// open opens a book, or opens it anew, with the lines the phone has of it.
+func (s shelf) open(a openArg) reply {
+	s[a.Book] = book.Open(a.Book, a.Device)
+	return s.take(takeArg{a.Book, a.Lines})
+}
+
+type takeArg struct {
+	Book  entry.BookID `json:"book"`
+	Lines []string     `json:"lines"`
+}
+
+type taken struct {
+	Added    int      `json:"added"`
+	Oddities []string `json:"oddities"`
+}
+
+func (s shelf) take(a takeArg) reply {
+	r, ok := s[a.Book]
+	if !ok {
+		return notOpen(a.Book)
+	}
+	added, wrong := r.Take(a.Lines)
+	t := taken{added, []string{}}
+	for _, err := range wrong {
+		t.Oddities = append(t.Oddities, err.Error())
+	}
+	return reply{Value: t}
+}
+
+func notOpen(id entry.BookID) reply { return reply{Bug: fmt.Sprintf("book %s is not open", id)} }
+
+// moment is a phone's clock: Unix milliseconds and minutes east of UTC.
+type moment struct {
+	Now    int64 `json:"now"`
+	Offset int   `json:"offset"`
+}
+
+func (m moment) wall() time.Time {
+	return time.UnixMilli(m.Now).In(time.FixedZone("", m.Offset*60))
+}
+
+type stampArg struct {
+	moment
+	Book   entry.BookID    `json:"book"`
+	By     entry.PersonID  `json:"by"`
+	Action string          `json:"action"`
+	Form   json.RawMessage `json:"form"`
+	Random []byte          `json:"random"` // base64, from which all ids are drawn
+}
+
+type stamped struct {
+	Lines []string `json:"lines"`
+}
+
+func (s shelf) stamp(a stampArg) reply {
+	r, ok := s[a.Book]
+	if !ok {
+		return notOpen(a.Book)
+	}
+	if len(a.Random) < 32 {
+		return reply{Bug: "stamp needs at least 32 random bytes, got " + base64.StdEncoding.EncodeToString(a.Random)}
+	}
+	chance := newStream(a.Random)
+	ask := screen.Ask{Book: r.Book(), Now: a.wall(), Mint: func() string {
+		return string(entry.NewID(a.wall(), entry.Chance(chance.next(16))))
+	}}
+	drafts, refused := screen.Act(a.Action, ask, a.Form)
+	if len(refused) > 0 {
+		return reply{Refusals: refused}
+	}
+	lines, err := r.Stamp(drafts, a.By, a.wall(), chance.next(16*len(drafts)))
+	if err != nil {
+		return reply{Bug: "stamp: " + err.Error()}
+	}
+	return reply{Value: stamped{lines}}
+}
+
+type viewArg struct {
+	moment
+	Book entry.BookID    `json:"book"`
+	Name string          `json:"name"`
+	Args json.RawMessage `json:"args"`
+}
+
+func (s shelf) view(a viewArg) reply {
+	b := book.Fold(nil)
+	if r, ok := s[a.Book]; ok {
+		b = r.Book()
+	} else if a.Book != "" {
+		return notOpen(a.Book)
+	}
+	model, refused := screen.View(a.Name, screen.Ask{Book: b, Now: a.wall()}, a.Args)
+	if len(refused) > 0 {
+		return reply{Refusals: refused}
+	}
+	return reply{Value: model}
+}
+
+type bookArg struct {
+	Book entry.BookID `json:"book"`
+	Have entry.Vector `json:"have"`
+}
+
+func (s shelf) vector(a bookArg) reply {
+	r, ok := s[a.Book]
+	if !ok {
+		return notOpen(a.Book)
+	}
+	return reply{Value: r.Log.Vector()}
+}
+
+func (s shelf) missing(a bookArg) reply {
+	r, ok := s[a.Book]
+	if !ok {
+		return notOpen(a.Book)
+	}
+	lines := []string{}
+	for _, e := range r.Log.Lacking(a.Have) {
+		lines = append(lines, string(e.Line()))
+	}
+	return reply{Value: stamped{lines}}
+}

@@ -1,0 +1,94 @@
+package book
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"plumbline/internal/entry"
+)
+
+// Replica is one device's copy of a book, open: the log, the pen and what the
+// log folds to. It is not safe for concurrent use.
+type Replica struct {
+	Log  entry.Log
+	pen  entry.Pen
+	book *Book
+}
+
+// Open starts a replica for a device. A device that only reads may be "".
+func Open(id entry.BookID, device entry.DeviceID) *Replica {
+	return &Replica{pen: entry.Pen{Book: id, Device: device}}
+}
+
+// Take adds lines to the replica and returns how many were new, and what was
+// wrong with the ones it could not take. Those change nothing.
+func (r *Replica) Take(lines []string) (added int, wrong []error) {
+	var fresh []entry.Entry
+	for _, line := range lines {
+		e, err := entry.Decode([]byte(line))
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		if e.Book != r.pen.Book {
+			wrong = append(wrong, fmt.Errorf("entry %s belongs to another book", e.ID))
+			continue
+		}
+		isNew, err := r.Log.Add(e)
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		if isNew {
+			fresh = append(fresh, e)
+		}
+	}
+	for _, e := range entry.InOrder(fresh) {
+		r.pen.See(e)
+	}
+	if len(fresh) > 0 {
+		r.book = nil
+	}
+	return len(fresh), wrong
+}
+
+// Book returns what the log folds to. It is folded when first asked for after
+// something new came; callers must not change it.
+func (r *Replica) Book() *Book {
+	if r.book == nil {
+		r.book = Fold(r.Log.Entries())
+	}
+	return r.book
+}
+
+// Draft is a body that is to be written.
+type Draft struct {
+	Kind string
+	Body any
+}
+
+// Stamp encodes drafts as the device's next entries, in order, and returns
+// their lines. The replica does not change: call Take with the lines once
+// they are safely stored. Chance is 16 random bytes for each draft.
+func (r *Replica) Stamp(drafts []Draft, by entry.PersonID, wall time.Time, chance []byte) ([]string, error) {
+	const each = len(entry.Chance{})
+	if len(chance) < each*len(drafts) {
+		return nil, fmt.Errorf("%d drafts need %d random bytes, got %d", len(drafts), each*len(drafts), len(chance))
+	}
+	pen := r.pen
+	lines := make([]string, 0, len(drafts))
+	for i, d := range drafts {
+		body, err := json.Marshal(d.Body)
+		if err != nil {
+			return nil, fmt.Errorf("encode %s: %w", d.Kind, err)
+		}
+		e, err := pen.Write(d.Kind, by, body, wall, entry.Chance(chance[i*each:(i+1)*each]))
+		if err != nil {
+			return nil, err
+		}
+		pen.See(e)
+		lines = append(lines, string(e.Line()))
+	}
+	return lines, nil
+}
