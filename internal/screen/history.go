@@ -1,0 +1,421 @@
+package screen
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"plumbline/internal/book"
+	"plumbline/internal/entry"
+	"plumbline/internal/unit"
+)
+
+// HistoryArgs filters the history. Empty fields do not filter. Before is an
+// entry id: the page after the one that ended with it.
+type HistoryArgs struct {
+	Bike     book.BikeID     `json:"bike"`
+	Person   entry.PersonID  `json:"person"`
+	Adjuster book.AdjusterID `json:"adjuster"`
+	Track    book.TrackID    `json:"track"`
+	Kind     string          `json:"kind"`
+	Before   entry.ID        `json:"before"`
+}
+
+// History is the book's lines, the newest first, and what they can be filtered
+// by.
+type History struct {
+	Days      []HistoryDay `json:"days"`
+	People    []Choice     `json:"people"`
+	Adjusters []Choice     `json:"adjusters"`
+	Tracks    []Choice     `json:"tracks"`
+	Kinds     []Choice     `json:"kinds"`
+	More      entry.ID     `json:"more,omitempty"` // ask again with Before set to this
+	Total     int          `json:"total"`          // lines that match, on all pages
+}
+
+// HistoryDay is one day's lines.
+type HistoryDay struct {
+	Day   string        `json:"day"` // "Sat 12 Sep 2026"
+	Lines []HistoryLine `json:"lines"`
+}
+
+// HistoryLine is one entry in words. Who turned it and whose idea it was are
+// told apart, because that is what the book is for.
+type HistoryLine struct {
+	Entry     entry.ID `json:"entry"`
+	Kind      string   `json:"kind"`
+	Time      string   `json:"time"` // "09:15"
+	Title     string   `json:"title"`
+	Detail    string   `json:"detail,omitempty"`
+	Turned    string   `json:"turned,omitempty"`
+	Idea      string   `json:"idea,omitempty"`
+	Why       string   `json:"why,omitempty"`
+	Track     string   `json:"track,omitempty"`
+	Struck    bool     `json:"struck,omitempty"`
+	Corrected bool     `json:"corrected,omitempty"`
+	Unowned   bool     `json:"unowned,omitempty"` // a found difference without an author
+}
+
+// Choice is something that can be picked: an id and how it is called.
+type Choice struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// historyPage is how many lines a page holds.
+const historyPage = 60
+
+var _ = view("history", history)
+
+func history(a Ask, args HistoryArgs) (any, []book.Refusal) {
+	b := a.Book
+	tell := teller{b, unowned(b)}
+	h := History{
+		People: peopleChoices(b), Adjusters: adjusterChoices(b, args.Bike), Tracks: trackChoices(b), Kinds: kindChoices(),
+		Days: []HistoryDay{},
+	}
+	lines, skipping := 0, args.Before != ""
+	for _, t := range slices.Backward(b.Told) {
+		line, ok := tell.line(t)
+		if !ok || !tell.matches(t, args) {
+			continue
+		}
+		h.Total++
+		if skipping {
+			skipping = t.Entry != args.Before
+			continue
+		}
+		if lines == historyPage {
+			h.More = cmp.Or(h.More, lastOf(h.Days))
+			continue
+		}
+		lines++
+		h.Days = addLine(h.Days, t.Wall, line)
+	}
+	return h, nil
+}
+
+func lastOf(days []HistoryDay) entry.ID {
+	last := days[len(days)-1].Lines
+	return last[len(last)-1].Entry
+}
+
+func addLine(days []HistoryDay, wall time.Time, line HistoryLine) []HistoryDay {
+	day := wall.Format("Mon 2 Jan 2006")
+	if len(days) == 0 || days[len(days)-1].Day != day {
+		days = append(days, HistoryDay{Day: day})
+	}
+	last := &days[len(days)-1]
+	last.Lines = append(last.Lines, line)
+	return days
+}
+
+func unowned(b *book.Book) map[entry.ID]book.Mark {
+	out := map[entry.ID]book.Mark{}
+	for _, k := range b.Bikes {
+		for _, s := range k.Settings {
+			for _, m := range s.Line {
+				if m.Kind == "found" {
+					out[m.Entry] = m
+				}
+			}
+		}
+	}
+	return out
+}
+
+func peopleChoices(b *book.Book) []Choice {
+	out := []Choice{}
+	for _, id := range slices.Sorted(maps.Keys(b.People)) {
+		out = append(out, Choice{string(id), nameOf(b, id)})
+	}
+	return append(out, Choice{string(book.PersonUnknown), "Nobody knows who"})
+}
+
+func trackChoices(b *book.Book) []Choice {
+	out := []Choice{}
+	for _, id := range slices.Sorted(maps.Keys(b.Tracks)) {
+		out = append(out, Choice{string(id), b.Tracks[id].Name})
+	}
+	return out
+}
+
+func adjusterChoices(b *book.Book, bike book.BikeID) []Choice {
+	out := []Choice{}
+	k, refused := bikeOf(b, bike)
+	if refused != nil {
+		return out
+	}
+	for _, s := range k.Active() {
+		out = append(out, Choice{string(s.ID), s.Name})
+	}
+	return out
+}
+
+// kindWords are the kinds that history shows, in the order of the filter.
+var kindWords = []Choice{
+	{book.KindChange, "Changes"}, {book.KindCount, "Counts"}, {book.KindBaseline, "Lines drawn"}, {book.KindAdvice, "Advice"},
+	{book.KindVerdict, "Verdicts"}, {book.KindSession, "Sessions"}, {book.KindSymptom, "Symptoms"}, {book.KindFall, "Falls"},
+	{book.KindCheck, "Checks"}, {book.KindService, "Services"}, {book.KindPart, "Parts"}, {book.KindMeasure, "Measurements"},
+}
+
+func kindChoices() []Choice { return slices.Clone(kindWords) }
+
+// teller puts entries into words.
+type teller struct {
+	b     *book.Book
+	found map[entry.ID]book.Mark
+}
+
+func (w teller) matches(t book.Told, args HistoryArgs) bool {
+	if args.Bike != "" && t.Bike != "" && t.Bike != args.Bike ||
+		args.Adjuster != "" && t.Adjuster != args.Adjuster ||
+		args.Kind != "" && t.Kind != args.Kind {
+		return false
+	}
+	if args.Track != "" && t.Track != args.Track {
+		return false
+	}
+	return args.Person == "" || w.involves(t, args.Person)
+}
+
+// involved is whom an entry's body names, besides its author.
+type involved struct {
+	Turned entry.PersonID `json:"turned"`
+	Idea   entry.PersonID `json:"idea"`
+	From   any            `json:"from"` // a person in advice, a position in a change
+	Done   entry.PersonID `json:"done"`
+	Who    entry.PersonID `json:"who"`
+}
+
+func (w teller) involves(t book.Told, id entry.PersonID) bool {
+	var v involved
+	_ = json.Unmarshal(t.Body, &v)
+	if from, ok := v.From.(string); ok && from == string(id) {
+		return true
+	}
+	m, found := w.found[t.Entry]
+	if found && m.Owned == "" {
+		return id == book.PersonUnknown
+	}
+	return id == v.Turned || id == v.Idea || id == v.Done || id == v.Who || found && (m.Turned == id || m.Idea == id)
+}
+
+// line returns an entry in words, and false for the ones that are plumbing.
+func (w teller) line(t book.Told) (HistoryLine, bool) {
+	l := HistoryLine{
+		Entry: t.Entry, Kind: t.Kind, Time: t.Wall.Format("15:04"), Track: w.b.Tracks[t.Track].Name,
+		Struck: t.Struck != "", Corrected: t.Corrected != "",
+	}
+	switch t.Kind {
+	case book.KindChange:
+		return l, told(t, &l, w.change)
+	case book.KindCount:
+		return l, told(t, &l, w.count)
+	case book.KindBaseline:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.BaselineBody) {
+			l.Title, l.Detail = "Line drawn: "+n.Name, fmt.Sprintf("%d settings known", len(n.At))
+		})
+	case book.KindAdvice:
+		return l, told(t, &l, w.advice)
+	case book.KindVerdict:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.VerdictBody) {
+			l.Title, l.Detail = "Verdict: "+verdictWords[n.Verdict], n.Note
+		})
+	case book.KindSession:
+		return l, told(t, &l, session)
+	case book.KindSymptom:
+		return l, told(t, &l, symptom)
+	case book.KindFall:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.FallBody) {
+			l.Title, l.Detail = join("Fall", n.Speed, n.Side), n.Note
+		})
+	case book.KindCheck:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.CheckBody) {
+			l.Title, l.Detail = "Check "+spaced(n.Check)+": "+n.Result, n.Note
+		})
+	case book.KindService:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.ServiceBody) {
+			l.Title, l.Detail, l.Turned = join("Service: "+spaced(n.What), n.When), n.Note, nameOf(w.b, n.By)
+		})
+	case book.KindPart:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.PartBody) {
+			l.Title, l.Detail, l.Turned = join("Fitted: "+n.Part, n.When), n.Note, nameOf(w.b, n.By)
+		})
+	case book.KindMeasure:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.MeasureBody) {
+			l.Title, l.Detail = "Measured: "+spaced(n.Topic), n.Note
+		})
+	}
+	return l, false
+}
+
+func told[B any](t book.Told, l *HistoryLine, say func(book.Told, *HistoryLine, B)) bool {
+	var body B
+	if json.Unmarshal(t.Body, &body) != nil {
+		return false
+	}
+	say(t, l, body)
+	return true
+}
+
+func (w teller) change(t book.Told, l *HistoryLine, c book.ChangeBody) {
+	s := w.setting(t)
+	l.Title = s.Name + ": " + w.moved(s, c.From, c.To, c.Delta)
+	l.Turned, l.Idea, l.Why, l.Detail = nameOf(w.b, c.By), nameOf(w.b, c.Idea), c.Why, c.Expect
+	if c.Expect != "" {
+		l.Detail = "Expected: " + c.Expect
+	}
+}
+
+func (w teller) count(t book.Told, l *HistoryLine, c book.CountBody) {
+	s := w.setting(t)
+	l.Detail = c.Note
+	if m, ok := w.found[t.Entry]; ok {
+		l.Title = s.Name + " found moved: " + w.moved(s, m.From, m.To, m.Delta)
+		l.Unowned, l.Turned, l.Idea, l.Why = m.Owned == "", nameOf(w.b, m.Turned), nameOf(w.b, m.Idea), m.Why
+		if m.After != nil {
+			l.Detail = join("between "+m.After.Format("2 Jan 15:04")+" and "+m.Wall.Format("2 Jan 15:04"), c.Note)
+		}
+		return
+	}
+	if c.At == nil {
+		l.Title = s.Name + ": not known"
+		return
+	}
+	l.Title = s.Name + ": " + string(c.Standing) + " at " + w.position(s, *c.At)
+}
+
+func (w teller) advice(t book.Told, l *HistoryLine, n book.AdviceBody) {
+	l.Title = nameOf(w.b, n.From) + " said: " + cmp.Or(n.What, "change something")
+	if n.Adjuster != "" && n.Delta != nil {
+		s := w.setting(t)
+		l.Detail = s.Name + ": " + w.moved(s, nil, nil, n.Delta)
+	}
+	l.Why = n.Why
+}
+
+func (w teller) setting(t book.Told) *book.Setting {
+	if k, ok := w.b.Bikes[t.Bike]; ok && k.Settings[t.Adjuster] != nil {
+		return k.Settings[t.Adjuster]
+	}
+	return &book.Setting{Def: book.Def{Name: string(t.Adjuster)}}
+}
+
+// moved says a movement in the words of the adjuster: "2 clicks in, from 12
+// to 10".
+func (w teller) moved(s *book.Setting, from, to, delta *unit.Fixed) string {
+	if delta == nil && from != nil && to != nil {
+		d := *to - *from
+		delta = &d
+	}
+	return join(w.distance(s, delta), w.span(s, from, to))
+}
+
+func (w teller) span(s *book.Setting, from, to *unit.Fixed) string {
+	switch {
+	case from != nil && to != nil:
+		return "from " + w.number(s, *from) + " to " + w.number(s, *to)
+	case to != nil:
+		return "now " + w.position(s, *to)
+	}
+	return ""
+}
+
+func (w teller) distance(s *book.Setting, delta *unit.Fixed) string {
+	if delta == nil || *delta == 0 {
+		return ""
+	}
+	size := max(*delta, -*delta)
+	way := "up"
+	if *delta < 0 {
+		way = "down"
+	}
+	if s.In != 0 {
+		way = "out"
+		if (*delta > 0) == (s.In > 0) {
+			way = "in"
+		}
+	}
+	return w.position(s, size) + " " + way
+}
+
+func (w teller) number(s *book.Setting, at unit.Fixed) string {
+	if s.Unit == "kPa" {
+		return pressureIn(w.b, at)
+	}
+	return at.String()
+}
+
+func (w teller) position(s *book.Setting, at unit.Fixed) string {
+	if s.Unit == "kPa" {
+		return pressureIn(w.b, at) + " " + pressureUnit(w.b)
+	}
+	return at.String() + " " + book.Plural(s.Unit, at)
+}
+
+func pressureUnit(b *book.Book) string { return cmp.Or(b.Units["pressure"], "kPa") }
+
+// pressureIn prints a pressure in kPa in the book's unit. 1 psi is 6.894757
+// kPa, 1 bar is 100 kPa (NIST SP 811, appendix B.8).
+func pressureIn(b *book.Book, at unit.Fixed) string {
+	switch pressureUnit(b) {
+	case "psi":
+		return fmt.Sprintf("%.1f", at.Float()/6.894757)
+	case "bar":
+		return fmt.Sprintf("%.2f", at.Float()/100)
+	}
+	return fmt.Sprintf("%.0f", at.Float())
+}
+
+var verdictWords = map[string]string{"keep": "keep it", "back": "put it back", "more": "ride more"}
+
+var repeatWords = map[string]string{"once": "once", "some": "some laps", "every": "every lap", "purpose": "can be repeated on purpose"}
+
+func session(_ book.Told, l *HistoryLine, n book.SessionBody) {
+	l.Title = "Session"
+	if n.Felt != "" {
+		l.Title += ", felt " + n.Felt
+	}
+	if len(n.Laps) > 0 {
+		l.Detail = fmt.Sprintf("%d laps, best %s", len(n.Laps), lapTime(slices.Min(n.Laps)))
+	}
+	l.Detail = join(l.Detail, n.Note)
+}
+
+// lapTime prints seconds as riders do: 1:52.4.
+func lapTime(s unit.Fixed) string {
+	tenths := (int64(s) + 50) / 100
+	return fmt.Sprintf("%d:%02d.%d", tenths/600, tenths/10%60, tenths%10)
+}
+
+func symptom(_ book.Told, l *HistoryLine, n book.SymptomBody) {
+	l.Title = "Felt: " + cmp.Or(n.Words, fmt.Sprintf("%d findings", len(n.Findings)))
+	l.Detail = join(repeatWords[n.Repeat], n.Corner)
+}
+
+// join puts the parts that are not empty behind each other with commas.
+func join(parts ...string) string {
+	out := ""
+	for _, p := range parts {
+		if p != "" && out != "" {
+			out += ", "
+		}
+		out += p
+	}
+	return out
+}
+
+// spaced turns an id into words: "fork-oil" to "fork oil".
+func spaced(id string) string {
+	out := []byte(id)
+	for i, c := range out {
+		if c == '-' {
+			out[i] = ' '
+		}
+	}
+	return string(out)
+}
