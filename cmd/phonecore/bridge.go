@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/base64"
 	"encoding/json"
 	"fmt"
 	"runtime/debug"
@@ -9,6 +8,7 @@ import (
 
 	"plumbline/internal/book"
 	"plumbline/internal/entry"
+	"plumbline/internal/example"
 	"plumbline/internal/screen"
 )
 
@@ -57,6 +57,8 @@ func (s shelf) answer(fn string, arg []byte) reply {
 		return with(arg, s.vector)
 	case "missing":
 		return with(arg, s.missing)
+	case "example":
+		return reply{Value: exampleBook{example.BookID, example.DeviceID, example.Lines()}}
 	}
 	return reply{Bug: "the core has no function " + fn}
 }
@@ -106,6 +108,13 @@ func (s shelf) take(a takeArg) reply {
 
 func notOpen(id entry.BookID) reply { return reply{Bug: fmt.Sprintf("book %s is not open", id)} }
 
+// exampleBook is the example season, for the phone to keep as a book of its own.
+type exampleBook struct {
+	Book   entry.BookID   `json:"book"`
+	Device entry.DeviceID `json:"device"`
+	Lines  []string       `json:"lines"`
+}
+
 // moment is a phone's clock: Unix milliseconds and minutes east of UTC.
 type moment struct {
 	Now    int64 `json:"now"`
@@ -135,7 +144,7 @@ func (s shelf) stamp(a stampArg) reply {
 		return notOpen(a.Book)
 	}
 	if len(a.Random) < 32 {
-		return reply{Bug: "stamp needs at least 32 random bytes, got " + base64.StdEncoding.EncodeToString(a.Random)}
+		return reply{Bug: fmt.Sprintf("stamp needs at least 32 random bytes, got %d", len(a.Random))}
 	}
 	chance := newStream(a.Random)
 	ask := screen.Ask{Book: r.Book(), Now: a.wall(), Mint: func() string {

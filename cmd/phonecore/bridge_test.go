@@ -1,0 +1,95 @@
+package main
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"plumbline/internal/example"
+)
+
+// ask calls the bridge as the app does and decodes the answer's value.
+func ask(t *testing.T, s shelf, fn string, arg any, into any) reply {
+	t.Helper()
+	in, err := json.Marshal(arg)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var answer struct {
+		reply
+		Value json.RawMessage `json:"value"`
+	}
+	if err := json.Unmarshal([]byte(s.call(fn, string(in))), &answer); err != nil {
+		t.Fatal(err)
+	}
+	if into != nil {
+		if err := json.Unmarshal(answer.Value, into); err != nil {
+			t.Fatalf("%s answered %s, bug %q, refusals %v", fn, answer.Value, answer.Bug, answer.Refusals)
+		}
+	}
+	return answer.reply
+}
+
+func openExample(t *testing.T) shelf {
+	t.Helper()
+	s := newShelf()
+	var got taken
+	ask(t, s, "open", openArg{example.BookID, "01890000-0000-7000-8000-00000000000a", example.Lines()}, &got)
+	if got.Added != len(example.Lines()) || len(got.Oddities) > 0 {
+		t.Fatalf("open took %+v", got)
+	}
+	return s
+}
+
+func TestVectorAndMissing(t *testing.T) {
+	s := openExample(t)
+	var have map[string]int64
+	ask(t, s, "vector", bookArg{Book: example.BookID}, &have)
+	if n := have[string(example.DeviceID)]; n != int64(len(example.Lines())) {
+		t.Fatalf("vector says %d of %d", n, len(example.Lines()))
+	}
+	var lacking stamped
+	ask(t, s, "missing", map[string]any{"book": example.BookID, "have": map[string]int64{string(example.DeviceID): have[string(example.DeviceID)] - 2}}, &lacking)
+	if len(lacking.Lines) != 2 {
+		t.Errorf("missing sends %d lines; want the last 2", len(lacking.Lines))
+	}
+}
+
+func TestViewThroughTheBridge(t *testing.T) {
+	s := openExample(t)
+	var h struct{ Total int }
+	ask(t, s, "view", map[string]any{"book": example.BookID, "name": "history", "args": map[string]string{}, "now": 1789200000000, "offset": 120}, &h)
+	if h.Total < 60 {
+		t.Errorf("history tells %d lines", h.Total)
+	}
+}
+
+func TestExampleThroughTheBridge(t *testing.T) {
+	var e exampleBook
+	ask(t, newShelf(), "example", struct{}{}, &e)
+	if e.Book != example.BookID || len(e.Lines) != len(example.Lines()) {
+		t.Errorf("example answers book %s with %d lines", e.Book, len(e.Lines))
+	}
+}
+
+func TestBugsAreReportedNotThrown(t *testing.T) {
+	rows := []struct{ fn, arg, says string }{
+		{"fly", `{}`, "no function"},
+		{"view", `not json`, "read argument"},
+		{"vector", `{"book":"nowhere"}`, "not open"},
+		{"stamp", `{"book":"nowhere"}`, "not open"},
+	}
+	for _, r := range rows {
+		if got := newShelf().call(r.fn, r.arg); !strings.Contains(got, `"bug"`) || !strings.Contains(got, r.says) {
+			t.Errorf("%s(%s) = %s; want a bug that says %q", r.fn, r.arg, got, r.says)
+		}
+	}
+}
+
+func TestStreamIsReproducibleAndDoesNotRepeat(t *testing.T) {
+	a, b := newStream([]byte("seed")), newStream([]byte("seed"))
+	first, second := string(a.next(16)), string(a.next(16))
+	if string(b.next(16)) != first || string(b.next(16)) != second || first == second {
+		t.Error("the stream is not the same each time, or repeats itself")
+	}
+}
