@@ -84,45 +84,32 @@ func (ed edits) body(e entry.Entry) rawBody {
 	return e.Body
 }
 
-// about is what most bodies share: whom and what they are about.
-type about struct {
-	Bike     BikeID     `json:"bike"`
-	Adjuster AdjusterID `json:"adjuster"`
-	Track    TrackID    `json:"track"`
-}
-
 func (b *Book) add(e entry.Entry, ed edits) {
 	t := Told{
 		Entry: e.ID, Kind: e.Kind, Wall: e.Wall, By: e.By, Device: e.Device,
 		Body: ed.body(e), Struck: ed.struck[e.ID], Corrected: ed.by[e.ID],
 	}
-	var a about
-	if json.Unmarshal(t.Body, &a) == nil {
-		t.Bike, t.Adjuster, t.Track = a.Bike, a.Adjuster, a.Track
-	}
 	if _, twice := b.told[e.ID]; twice {
-		b.odd(t, "another entry with the same id came before it")
+		b.odd(&t, "another entry with the same id came before it")
 		return
 	}
 	b.told[e.ID] = len(b.Told)
-	b.Told = append(b.Told, t)
 	b.Counted[e.Kind]++
-	if t.Struck == "" {
-		b.apply(t)
-	}
+	b.Told = append(b.Told, t)
+	b.apply(&b.Told[len(b.Told)-1])
 }
 
-func (b *Book) odd(t Told, says string) {
+func (b *Book) odd(t *Told, says string) {
 	b.Oddities = append(b.Oddities, Oddity{t.Entry, t.Kind, says})
 }
 
 // apply folds one entry: one short method per kind.
-func (b *Book) apply(t Told) {
+func (b *Book) apply(t *Told) {
 	switch t.Kind {
 	case KindBook:
 		read(b, t, b.book)
 	case KindDevice:
-		read(b, t, func(t Told, d DeviceBody) { b.Devices[t.Device] = d.Name })
+		read(b, t, func(t *Told, d DeviceBody) { b.Devices[t.Device] = d.Name })
 	case KindBike:
 		read(b, t, b.bike)
 	case KindPerson:
@@ -140,23 +127,23 @@ func (b *Book) apply(t Told) {
 	case KindBaseline:
 		onBike(b, t, baseline)
 	case KindFact:
-		onBike(b, t, func(k *Bike, t Told, f FactBody) { k.Facts[f.Fact] = dated(b, t, f) })
+		onBike(b, t, func(k *Bike, t *Told, f FactBody) { k.Facts[f.Fact] = dated(b, t, f) })
 	case KindCheck:
-		onBike(b, t, func(k *Bike, t Told, c CheckBody) { k.Checks[c.Check] = dated(b, t, c) })
+		onBike(b, t, func(k *Bike, t *Told, c CheckBody) { k.Checks[c.Check] = dated(b, t, c) })
 	case KindFall:
-		onBike(b, t, func(k *Bike, t Told, f FallBody) { k.Falls = append(k.Falls, dated(b, t, f)) })
+		onBike(b, t, func(k *Bike, t *Told, f FallBody) { k.Falls = append(k.Falls, dated(b, t, f)) })
 	case KindService:
-		onBike(b, t, func(k *Bike, t Told, s ServiceBody) { k.Services = append(k.Services, dated(b, t, s)) })
+		onBike(b, t, func(k *Bike, t *Told, s ServiceBody) { k.Services = append(k.Services, dated(b, t, s)) })
 	case KindPart:
-		onBike(b, t, func(k *Bike, t Told, p PartBody) { k.Parts = append(k.Parts, dated(b, t, p)) })
+		onBike(b, t, func(k *Bike, t *Told, p PartBody) { k.Parts = append(k.Parts, dated(b, t, p)) })
 	case KindMeasure:
-		onBike(b, t, func(k *Bike, t Told, m MeasureBody) { k.Measures[m.Topic] = dated(b, t, m) })
+		onBike(b, t, func(k *Bike, t *Told, m MeasureBody) { k.Measures[m.Topic] = dated(b, t, m) })
 	case KindSession:
-		onBike(b, t, func(k *Bike, t Told, s SessionBody) { k.Sessions = append(k.Sessions, dated(b, t, s)) })
+		onBike(b, t, func(k *Bike, t *Told, s SessionBody) { k.Sessions = append(k.Sessions, dated(b, t, s)) })
 	case KindSymptom:
-		onBike(b, t, func(k *Bike, t Told, s SymptomBody) { k.Symptoms = append(k.Symptoms, dated(b, t, s)) })
+		onBike(b, t, func(k *Bike, t *Told, s SymptomBody) { k.Symptoms = append(k.Symptoms, dated(b, t, s)) })
 	case KindAdvice:
-		onBike(b, t, func(k *Bike, t Told, a AdviceBody) { k.Advice = append(k.Advice, Advice{Dated: dated(b, t, a)}) })
+		onBike(b, t, func(k *Bike, t *Told, a AdviceBody) { k.Advice = append(k.Advice, Advice{Dated: dated(b, t, a)}) })
 	case KindOutcome:
 		read(b, t, b.outcome)
 	case KindVerdict:
@@ -168,19 +155,25 @@ func (b *Book) apply(t Told) {
 	}
 }
 
-// read decodes a body and hands it on; a body that does not read is an oddity.
-func read[B any](b *Book, t Told, fold func(Told, B)) {
+// read decodes a body, notes what it is about, and hands it on; a body that
+// does not read is an oddity. A struck entry is only read for history.
+func read[B any](b *Book, t *Told, fold func(*Told, B)) {
 	var body B
 	if err := json.Unmarshal(t.Body, &body); err != nil {
 		b.odd(t, "its body cannot be read: "+err.Error())
 		return
 	}
-	fold(t, body)
+	if n, ok := any(body).(subject); ok {
+		t.Bike, t.Adjuster, t.Track = n.about()
+	}
+	if t.Struck == "" {
+		fold(t, body)
+	}
 }
 
 // onBike is read for bodies that are about a bike which must be in the book.
-func onBike[B any](b *Book, t Told, fold func(*Bike, Told, B)) {
-	read(b, t, func(t Told, body B) {
+func onBike[B any](b *Book, t *Told, fold func(*Bike, *Told, B)) {
+	read(b, t, func(t *Told, body B) {
 		k, ok := b.Bikes[t.Bike]
 		if !ok {
 			b.odd(t, "its bike is not in the book")
@@ -190,11 +183,11 @@ func onBike[B any](b *Book, t Told, fold func(*Bike, Told, B)) {
 	})
 }
 
-func dated[B any](b *Book, t Told, body B) Dated[B] {
+func dated[B any](b *Book, t *Told, body B) Dated[B] {
 	return Dated[B]{Entry: t.Entry, Wall: t.Wall, By: t.By, Body: body, after: len(b.Told)}
 }
 
-func (b *Book) book(_ Told, n BookBody) {
+func (b *Book) book(_ *Told, n BookBody) {
 	b.Name = or(n.Name, b.Name)
 	b.Rider = or(n.Rider, b.Rider)
 	b.Example = b.Example || n.Example
@@ -203,7 +196,7 @@ func (b *Book) book(_ Told, n BookBody) {
 	}
 }
 
-func (b *Book) bike(_ Told, n BikeBody) {
+func (b *Book) bike(_ *Told, n BikeBody) {
 	k, ok := b.Bikes[n.Bike]
 	if !ok {
 		k = &Bike{
@@ -221,12 +214,12 @@ func (b *Book) bike(_ Told, n BikeBody) {
 	k.RiderKg = or(n.Rider, k.RiderKg)
 }
 
-func (b *Book) person(_ Told, n PersonBody) {
+func (b *Book) person(_ *Told, n PersonBody) {
 	p := b.People[n.Person]
 	b.People[n.Person] = Person{or(n.Name, p.Name), or(n.Role, p.Role)}
 }
 
-func (b *Book) track(_ Told, n TrackBody) {
+func (b *Book) track(_ *Told, n TrackBody) {
 	old := b.Tracks[n.Track]
 	b.Tracks[n.Track] = Track{or(n.Name, old.Name), or(n.Bumpy, old.Bumpy), or(n.Note, old.Note)}
 }
@@ -240,7 +233,7 @@ func or[V comparable](given, was V) V {
 	return given
 }
 
-func adjuster(k *Bike, _ Told, n AdjusterBody) {
+func adjuster(k *Bike, _ *Told, n AdjusterBody) {
 	s, ok := k.Settings[n.Adjuster]
 	if !ok {
 		s = &Setting{ID: n.Adjuster, Standing: Unknown}
@@ -250,7 +243,7 @@ func adjuster(k *Bike, _ Told, n AdjusterBody) {
 	s.Def, s.Retired = n.Def, n.Retired
 }
 
-func (b *Book) change(k *Bike, t Told, c ChangeBody) {
+func (b *Book) change(k *Bike, t *Told, c ChangeBody) {
 	s, ok := k.Settings[c.Adjuster]
 	if !ok {
 		b.odd(t, "its adjuster is not on the bike")
@@ -276,7 +269,7 @@ func (b *Book) change(k *Bike, t Told, c ChangeBody) {
 // move works out where a change leaves the setting. A change whose start is
 // not where the book had the adjuster was made without knowing of another
 // one: the later position stands, disputed until somebody counts.
-func (s *Setting) move(t Told, c ChangeBody) {
+func (s *Setting) move(t *Told, c ChangeBody) {
 	start := s.At
 	if c.From != nil {
 		if start != nil && *start != *c.From && s.Standing == Counted {
@@ -306,7 +299,7 @@ func (s *Setting) move(t Told, c ChangeBody) {
 
 // spoil marks the running trials of a bike with a change that was made while
 // they ran.
-func (b *Book) spoil(k *Bike, t Told) {
+func (b *Book) spoil(k *Bike, t *Told) {
 	for i := range k.Trials {
 		if k.Trials[i].Verdict == "" {
 			k.Trials[i].Spoiled = append(k.Trials[i].Spoiled, t.Entry)
@@ -314,7 +307,7 @@ func (b *Book) spoil(k *Bike, t Told) {
 	}
 }
 
-func (b *Book) count(k *Bike, t Told, c CountBody) {
+func (b *Book) count(k *Bike, t *Told, c CountBody) {
 	s, ok := k.Settings[c.Adjuster]
 	if !ok {
 		b.odd(t, "its adjuster is not on the bike")
@@ -343,7 +336,7 @@ func (s *Setting) differs(at *unit.Fixed) bool {
 	return 2*max(d, -d) >= max(s.Step, 1)
 }
 
-func (b *Book) own(t Told, o OwnBody) {
+func (b *Book) own(t *Told, o OwnBody) {
 	for _, id := range b.BikeOrder {
 		for _, s := range b.Bikes[id].Settings {
 			for i := range s.Line {
@@ -357,14 +350,14 @@ func (b *Book) own(t Told, o OwnBody) {
 	b.odd(t, "the found difference that it owns up to is not in the book")
 }
 
-func baseline(k *Bike, t Told, n BaselineBody) {
+func baseline(k *Bike, t *Told, n BaselineBody) {
 	k.Baselines = slices.DeleteFunc(k.Baselines, func(l Baseline) bool { return l.ID == n.Baseline })
 	if !n.Dropped {
 		k.Baselines = append(k.Baselines, Baseline{n.Baseline, t.Entry, t.Wall, n.Name, n.At, n.Track, n.Note})
 	}
 }
 
-func (b *Book) outcome(t Told, o OutcomeBody) {
+func (b *Book) outcome(t *Told, o OutcomeBody) {
 	for _, id := range b.BikeOrder {
 		for i := range b.Bikes[id].Advice {
 			if a := &b.Bikes[id].Advice[i]; a.Entry == o.Advice {
@@ -376,7 +369,7 @@ func (b *Book) outcome(t Told, o OutcomeBody) {
 	b.odd(t, "the advice that it is about is not in the book")
 }
 
-func (b *Book) verdict(t Told, v VerdictBody) {
+func (b *Book) verdict(t *Told, v VerdictBody) {
 	for _, id := range b.BikeOrder {
 		k := b.Bikes[id]
 		for i := range k.Trials {

@@ -1,0 +1,23 @@
+package book
+
+// subject is a body that is about a bike, an adjuster or a track: what the
+// history can be filtered by.
+type subject interface {
+	about() (BikeID, AdjusterID, TrackID)
+}
+
+func (n BikeBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", "" }
+func (n AdjusterBody) about() (BikeID, AdjusterID, TrackID) { return n.Bike, n.Adjuster, "" }
+func (n ChangeBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, n.Adjuster, n.Track }
+func (n CountBody) about() (BikeID, AdjusterID, TrackID)    { return n.Bike, n.Adjuster, "" }
+func (n BaselineBody) about() (BikeID, AdjusterID, TrackID) { return n.Bike, "", n.Track }
+func (n FactBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", "" }
+func (n CheckBody) about() (BikeID, AdjusterID, TrackID)    { return n.Bike, "", "" }
+func (n FallBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", n.Track }
+func (n ServiceBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", "" }
+func (n PartBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", "" }
+func (n MeasureBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", "" }
+func (n TrackBody) about() (BikeID, AdjusterID, TrackID)    { return "", "", n.Track }
+func (n SessionBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", n.Track }
+func (n SymptomBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", n.Track }
+func (n AdviceBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, n.Adjuster, "" }
