@@ -1,0 +1,121 @@
+// Package web is the server's HTTP face: the relay's few calls and the app's
+// files. A handler binds, asks the desk once, and answers; it decides nothing.
+package web
+
+import (
+	"context"
+	"io/fs"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"plumbline/internal/entry"
+
+	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
+	"golang.org/x/time/rate"
+)
+
+// Desk is what the handlers ask.
+type Desk interface {
+	Create(ctx context.Context, book entry.BookID, device entry.DeviceID) (token string, err error)
+	Push(ctx context.Context, token string, book entry.BookID, lines [][]byte) (entry.Vector, error)
+	Pull(ctx context.Context, token string, book entry.BookID, have entry.Vector, do func(line []byte) error) error
+	Vector(ctx context.Context, token string, book entry.BookID) (entry.Vector, error)
+	Invite(ctx context.Context, token string, book entry.BookID) (code string, expires time.Time, err error)
+	Join(ctx context.Context, code string, device entry.DeviceID) (book entry.BookID, token string, err error)
+	Ready(ctx context.Context) error
+}
+
+// Limits are what one client may ask of the server.
+type Limits struct {
+	Body    string     // greatest body, as echo writes sizes: "4M"
+	PerSec  rate.Limit // calls a second and client
+	Burst   int        // calls at once
+	JoinSec rate.Limit // tries a second and client to join a book
+}
+
+// DefaultLimits suit one machine for a club: a phone pushes a season in a few
+// calls, and a guesser of codes gets six a minute.
+var DefaultLimits = Limits{Body: "4M", PerSec: 20, Burst: 60, JoinSec: 0.1}
+
+// New returns the server's handler. App holds the built front end, with
+// index.html at its root.
+func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
+	e := echo.New()
+	e.HideBanner, e.HidePort = true, true
+	e.IPExtractor = echo.ExtractIPDirect()
+	e.Validator = newValidator()
+	e.HTTPErrorHandler = problems(log)
+	e.Use(requestLog(log), middleware.Recover(), securityHeaders)
+
+	s := &server{d}
+	e.GET("/healthz", s.healthz)
+	api := e.Group("/api", noStore, middleware.BodyLimit(limits.Body), limiter(limits.PerSec, limits.Burst))
+	api.POST("/books", s.postBook)
+	api.POST("/books/:book/entries", s.postEntries)
+	api.GET("/books/:book/entries", s.getEntries)
+	api.GET("/books/:book/vector", s.getVector)
+	api.POST("/books/:book/invitations", s.postInvitation)
+	api.POST("/join", s.postJoin, limiter(limits.JoinSec, 6))
+	api.Any("/*", func(echo.Context) error { return echo.ErrNotFound })
+
+	files := newFiles(app)
+	e.GET("/*", files.serve)
+	e.HEAD("/*", files.serve)
+	return e
+}
+
+func limiter(perSec rate.Limit, burst int) echo.MiddlewareFunc {
+	return middleware.RateLimiterWithConfig(middleware.RateLimiterConfig{
+		Store: middleware.NewRateLimiterMemoryStoreWithConfig(middleware.RateLimiterMemoryStoreConfig{
+			Rate: perSec, Burst: burst, ExpiresIn: 10 * time.Minute,
+		}),
+		DenyHandler: func(echo.Context, string, error) error { return echo.ErrTooManyRequests },
+	})
+}
+
+// policy lets the page load what this server gave it, run WebAssembly, and
+// nothing else; no inline script or style, no frame around it.
+const policy = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; " +
+	"worker-src 'self'; connect-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+
+func securityHeaders(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		h := c.Response().Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Permissions-Policy", "geolocation=(self), camera=(self), accelerometer=(self), microphone=()")
+		if c.Request().TLS != nil {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
+		return next(c)
+	}
+}
+
+// noStore keeps answers that belong to one rider out of every cache.
+func noStore(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		c.Response().Header().Set("Cache-Control", "no-store")
+		return next(c)
+	}
+}
+
+// requestLog writes a line per call: never a query, a header or a body, which
+// may hold secrets.
+func requestLog(log *slog.Logger) echo.MiddlewareFunc {
+	return func(next echo.HandlerFunc) echo.HandlerFunc {
+		return func(c echo.Context) error {
+			began := time.Now()
+			err := next(c)
+			if err != nil {
+				c.Error(err)
+			}
+			log.Info("request", "method", c.Request().Method, "route", c.Path(), "status", c.Response().Status, "took", time.Since(began))
+			return nil
+		}
+	}
+}

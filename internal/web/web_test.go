@@ -1,0 +1,278 @@
+package web_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"plumbline/internal/book"
+	"plumbline/internal/desk"
+	"plumbline/internal/entry"
+	"plumbline/internal/example"
+	"plumbline/internal/store"
+	"plumbline/internal/web"
+)
+
+const otherBook = "01890000-0000-7000-8000-0000000000bb"
+
+// station is a whole server on a real database, with a clock to turn.
+type station struct {
+	t   *testing.T
+	url string
+	now time.Time
+}
+
+var app = fstest.MapFS{
+	"index.html":                {Data: []byte("<!doctype html><title>app</title>")},
+	"assets/app-0a1b2c3d.js":    {Data: []byte("plain script")},
+	"assets/app-0a1b2c3d.js.br": {Data: []byte("small script")},
+	"sw.js":                     {Data: []byte("worker")},
+}
+
+func open(t *testing.T) *station {
+	t.Helper()
+	s, err := store.Open(t.Context(), t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := &station{t: t, now: time.Date(2026, 9, 12, 9, 0, 0, 0, time.UTC)}
+	limits := web.DefaultLimits
+	limits.PerSec, limits.Burst = 10_000, 10_000
+	srv := httptest.NewServer(web.New(desk.New(s, func() time.Time { return at.now }), app, slog.New(slog.DiscardHandler), limits))
+	at.url = srv.URL
+	t.Cleanup(func() {
+		srv.Close()
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return at
+}
+
+// call sends a request and decodes the answer, which must have the status.
+func (s *station) call(method, path, token, body string, status int, into any) *http.Response {
+	s.t.Helper()
+	req, err := http.NewRequest(method, s.url+path, strings.NewReader(body))
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	if strings.HasPrefix(body, "{\"") && !strings.Contains(path, "/entries") {
+		req.Header.Set("Content-Type", "application/json")
+	}
+	if token != "" {
+		req.Header.Set("Authorization", "Bearer "+token)
+	}
+	res, err := http.DefaultTransport.RoundTrip(req)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	defer res.Body.Close()
+	answer, err := io.ReadAll(res.Body)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	if res.StatusCode != status {
+		s.t.Fatalf("%s %s answered %d: %s; want %d", method, path, res.StatusCode, answer, status)
+	}
+	if raw, ok := into.(*[]byte); ok {
+		*raw = answer
+	} else if into != nil {
+		if err := json.Unmarshal(answer, into); err != nil {
+			s.t.Fatalf("%s %s answered %s: %v", method, path, answer, err)
+		}
+	}
+	return res
+}
+
+func (s *station) create(book entry.BookID, device string) string {
+	s.t.Helper()
+	var a struct{ Token string }
+	s.call("POST", "/api/books", "", fmt.Sprintf(`{"book":%q,"device":%q}`, book, device), 201, &a)
+	return a.Token
+}
+
+type problem struct {
+	Status int
+	Title  string
+	Detail string
+	Errors []struct{ Field, Says string }
+}
+
+func entriesOf(book entry.BookID) string { return "/api/books/" + string(book) + "/entries" }
+
+func TestPushTwiceAndPull(t *testing.T) {
+	s := open(t)
+	token := s.create(example.BookID, string(example.DeviceID))
+	lines := example.Lines()
+	batch := strings.Join(lines, "\n")
+	for range 2 {
+		var a struct{ Have entry.Vector }
+		s.call("POST", entriesOf(example.BookID), token, batch, 200, &a)
+		if a.Have[example.DeviceID] != int64(len(lines)) {
+			t.Fatalf("the server has %v; want %d lines", a.Have, len(lines))
+		}
+	}
+	var got []byte
+	s.call("GET", entriesOf(example.BookID), token, "", 200, &got)
+	if string(got) != batch+"\n" {
+		t.Error("what was pulled is not what was pushed")
+	}
+	s.call("GET", fmt.Sprintf("%s?have=%s:%d", entriesOf(example.BookID), example.DeviceID, len(lines)-1), token, "", 200, &got)
+	if string(got) != lines[len(lines)-1]+"\n" {
+		t.Errorf("pulled %q; want the last line only", got)
+	}
+}
+
+func TestBadBatchesAreRefusedWhole(t *testing.T) {
+	lines := example.Lines()
+	foreign := book.Open(otherBook, example.DeviceID)
+	other, err := foreign.Stamp([]book.Draft{{Kind: "device", Body: book.DeviceBody{Name: "x"}}}, "", time.Unix(1, 0).UTC(), make([]byte, 16))
+	if err != nil {
+		t.Fatal(err)
+	}
+	forged := strings.Replace(lines[2], `"kind":"person"`, `"kind":"strike"`, 1)
+	rows := []struct{ name, batch, says string }{
+		{"a gap", lines[0] + "\n" + lines[2], "is not here yet"},
+		{"a changed line", lines[0] + "\n" + lines[1] + "\n" + forged + "\n" + lines[3], "chain is broken"},
+		{"another book's line", lines[0] + "\n" + other[0], "belongs to another book"},
+		{"not JSON", lines[0] + "\nhello", "read line"},
+		{"not canonical", lines[0] + "\n" + strings.Replace(lines[1], `,"seq"`, `, "seq"`, 1), "canonical"},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			s := open(t)
+			token := s.create(example.BookID, string(example.DeviceID))
+			var p problem
+			res := s.call("POST", entriesOf(example.BookID), token, r.batch, 422, &p)
+			if !strings.Contains(p.Detail, r.says) || res.Header.Get("Content-Type") != "application/problem+json" {
+				t.Errorf("refused with %+v (%s); want %q", p, res.Header.Get("Content-Type"), r.says)
+			}
+			var got []byte
+			s.call("GET", entriesOf(example.BookID), token, "", 200, &got)
+			if len(got) != 0 {
+				t.Errorf("half of a refused batch was stored: %s", got)
+			}
+		})
+	}
+}
+
+func TestOnlyTheBooksOwnKeyOpensIt(t *testing.T) {
+	s := open(t)
+	token := s.create(example.BookID, string(example.DeviceID))
+	theirs := s.create(otherBook, string(example.DeviceID))
+	for _, wrong := range []string{"", "x", theirs, token + "x"} {
+		s.call("POST", entriesOf(example.BookID), wrong, example.Lines()[0], 403, nil)
+		s.call("GET", entriesOf(example.BookID), wrong, "", 403, nil)
+		s.call("GET", "/api/books/"+string(example.BookID)+"/vector", wrong, "", 403, nil)
+		s.call("POST", "/api/books/"+string(example.BookID)+"/invitations", wrong, "", 403, nil)
+	}
+	s.call("POST", "/api/books", "", fmt.Sprintf(`{"book":%q,"device":%q}`, example.BookID, example.DeviceID), 409, nil)
+}
+
+func TestInvitationsWorkOnceAndForTenMinutes(t *testing.T) {
+	s := open(t)
+	token := s.create(example.BookID, string(example.DeviceID))
+	invite := func() string {
+		var a struct{ Code string }
+		s.call("POST", "/api/books/"+string(example.BookID)+"/invitations", token, "", 201, &a)
+		return a.Code
+	}
+	join := func(code string, status int, into any) {
+		s.call("POST", "/api/join", "", fmt.Sprintf(`{"code":%q,"device":"01890000-0000-7000-8000-0000000000d2"}`, code), status, into)
+	}
+	code := invite()
+	var a struct{ Book, Token string }
+	join(strings.ToLower(code[:5])+"-"+code[5:], 200, &a)
+	if a.Book != string(example.BookID) {
+		t.Fatalf("joined %q", a.Book)
+	}
+	s.call("POST", entriesOf(example.BookID), a.Token, example.Lines()[0], 200, nil)
+	join(code, 404, nil)
+
+	late := invite()
+	s.now = s.now.Add(desk.InvitationLife + time.Second)
+	join(late, 404, nil)
+}
+
+func TestGuessingCodesIsSlowedDown(t *testing.T) {
+	s := open(t)
+	guess := `{"code":"2222222222","device":"01890000-0000-7000-8000-0000000000d2"}`
+	for range 6 {
+		s.call("POST", "/api/join", "", guess, 404, nil)
+	}
+	s.call("POST", "/api/join", "", guess, 429, nil)
+}
+
+func TestShapesAreChecked(t *testing.T) {
+	s := open(t)
+	var p problem
+	s.call("POST", "/api/books", "", `{"book":"heron"}`, 422, &p)
+	if len(p.Errors) != 2 || p.Errors[0].Field != "book" || p.Errors[1].Field != "device" {
+		t.Errorf("errors %+v; want one for book and one for device", p.Errors)
+	}
+	s.call("POST", "/api/books", "", `{"book":`, 400, &p)
+	s.call("GET", "/api/nothing", "", "", 404, &p)
+	token := s.create(example.BookID, string(example.DeviceID))
+	s.call("GET", entriesOf(example.BookID)+"?have=x", token, "", 400, &p)
+	s.call("POST", entriesOf(example.BookID), token, strings.Repeat("x", entry.MaxLine+10), 413, &p)
+	s.call("POST", entriesOf(example.BookID), token, strings.Repeat("x\n", 3<<20), 413, &p)
+}
+
+func TestFiles(t *testing.T) {
+	s := open(t)
+	get := func(path string, headers ...string) (*http.Response, string) {
+		req, _ := http.NewRequest("GET", s.url+path, nil)
+		for i := 0; i < len(headers); i += 2 {
+			req.Header.Set(headers[i], headers[i+1])
+		}
+		res, err := http.DefaultTransport.RoundTrip(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		var b bytes.Buffer
+		_, _ = b.ReadFrom(res.Body)
+		return res, b.String()
+	}
+	for _, path := range []string{"/", "/why", "/bike/heron/rear"} {
+		res, body := get(path)
+		if !strings.Contains(body, "<title>app") || res.Header.Get("Cache-Control") != "no-cache" || !strings.Contains(res.Header.Get("Content-Security-Policy"), "wasm-unsafe-eval") {
+			t.Errorf("%s: %s, headers %v", path, body, res.Header)
+		}
+	}
+	res, body := get("/assets/app-0a1b2c3d.js", "Accept-Encoding", "gzip, br")
+	if body != "small script" || res.Header.Get("Content-Encoding") != "br" || res.Header.Get("Vary") != "Accept-Encoding" || !strings.Contains(res.Header.Get("Cache-Control"), "immutable") {
+		t.Errorf("compressed: %q, headers %v", body, res.Header)
+	}
+	if _, body = get("/assets/app-0a1b2c3d.js", "Accept-Encoding", "br", "Range", "bytes=0-4"); body != "plain" {
+		t.Errorf("range: %q; want the plain file's first bytes", body)
+	}
+	if res, _ = get("/sw.js"); res.Header.Get("Cache-Control") != "no-cache" {
+		t.Errorf("the service worker may be cached: %v", res.Header)
+	}
+	for _, path := range []string{"/missing.js", "/../go.mod", "/assets/%2e%2e/%2e%2e/go.mod"} {
+		if res, _ = get(path); res.StatusCode != 404 {
+			t.Errorf("%s answered %d; want 404", path, res.StatusCode)
+		}
+	}
+	if res, err := http.Head(s.url + "/"); err != nil || res.StatusCode != 200 {
+		t.Errorf("HEAD / answered %v, %v", res, err)
+	}
+}
+
+func TestHealth(t *testing.T) {
+	s := open(t)
+	var got []byte
+	s.call("GET", "/healthz", "", "", 200, &got)
+	if string(got) != "ok\n" {
+		t.Errorf("healthz says %q", got)
+	}
+}
