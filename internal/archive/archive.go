@@ -1,0 +1,192 @@
+// Package archive writes a whole book as one file that can be read without
+// Plumbline, and reads it back exactly. It checks the form of an archive, not
+// the truth of a book: chains are the log's affair.
+//
+// # The file
+//
+// A zip with, in this order:
+//
+//	README.txt      what the file is and how to read it
+//	entries.jsonl   the entries, one line each, as the devices wrote them;
+//	                device by device, each in the order of its numbers
+//
+// All times in the zip are 1 January 1980, so that the same book gives the
+// same bytes.
+package archive
+
+import (
+	"archive/zip"
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"plumbline/internal/entry"
+)
+
+// The names inside an archive.
+const (
+	nameReadme  = "README.txt"
+	nameEntries = "entries.jsonl"
+)
+
+// MaxEntries is the greatest size of the unpacked entries in bytes: some
+// hundred thousand lines. A file that unpacks to more is refused.
+const MaxEntries = 256 << 20
+
+const readme = `This is a Plumbline book: the record of a motorcycle's setup, kept by its rider.
+
+entries.jsonl holds one entry per line, oldest first within each device. A line
+is a JSON object:
+
+  v       1, the form described here
+  id      the entry's own id (UUIDv7)
+  book    the book's id
+  device  the phone or computer that wrote it
+  seq     1, 2, 3 ... on that device
+  prev    SHA-256 of that device's previous line, in hex; empty for the first
+  at      hybrid logical clock in hex: 12 digits Unix milliseconds, 4 digits counter
+  wall    what the device's clock said, with its offset from UTC
+  by      who held the device
+  kind    what the entry is: change, count, baseline, fall, check, ...
+  body    what it says; positions are in the adjuster's own unit, other numbers
+          in mm, N/mm, kPa, kg, degrees C, s
+
+To read the book, sort the lines by at, device and seq. A 'correct' entry
+replaces the body of the entry it names, a 'strike' takes it out. To check that
+nothing was changed, hash each line (without its line feed) and compare with
+prev of the device's next one; 'plumbline verify FILE' does it for you.
+`
+
+// Write writes entries as an archive. They come as entry.Log.Lacking(nil)
+// gives them.
+func Write(out io.Writer, entries []entry.Entry) error {
+	z := zip.NewWriter(out)
+	if err := add(z, nameReadme, func(w io.Writer) error {
+		_, err := io.WriteString(w, readme)
+		return err
+	}); err != nil {
+		return err
+	}
+	if err := add(z, nameEntries, func(w io.Writer) error {
+		for _, e := range entries {
+			if _, err := w.Write(append(bytes.Clone(e.Line()), '\n')); err != nil {
+				return err
+			}
+		}
+		return nil
+	}); err != nil {
+		return err
+	}
+	if err := z.Close(); err != nil {
+		return fmt.Errorf("finish archive: %w", err)
+	}
+	return nil
+}
+
+func add(z *zip.Writer, name string, write func(io.Writer) error) error {
+	w, err := z.CreateHeader(&zip.FileHeader{
+		Name: name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC),
+	})
+	if err == nil {
+		err = write(w)
+	}
+	if err != nil {
+		return fmt.Errorf("write %s: %w", name, err)
+	}
+	return nil
+}
+
+// Finding is something wrong with a file, and where.
+type Finding struct {
+	Line int    `json:"line"` // of entries.jsonl, counted from 1
+	Says string `json:"says"`
+}
+
+// Contents is what a file holds: the entries that could be read, and what was
+// wrong with the others.
+type Contents struct {
+	Entries  []entry.Entry
+	Findings []Finding
+}
+
+// Read reads an archive, or a bare entries.jsonl. An error means that the file
+// is neither; a line that cannot be read is a finding.
+func Read(file []byte) (Contents, error) {
+	if !bytes.HasPrefix(file, []byte("PK")) {
+		return readLines(bytes.NewReader(file))
+	}
+	z, err := zip.NewReader(bytes.NewReader(file), int64(len(file)))
+	if err != nil {
+		return Contents{}, fmt.Errorf("this is not a whole archive: %w", err)
+	}
+	for _, f := range z.File {
+		if f.Name != nameEntries {
+			continue
+		}
+		r, err := f.Open()
+		if err != nil {
+			return Contents{}, fmt.Errorf("open %s: %w", nameEntries, err)
+		}
+		defer r.Close()
+		return readLines(r)
+	}
+	return Contents{}, fmt.Errorf("there is no %s in this archive", nameEntries)
+}
+
+func readLines(r io.Reader) (Contents, error) {
+	limited := &io.LimitedReader{R: r, N: MaxEntries + 1}
+	in := bufio.NewScanner(limited)
+	in.Buffer(make([]byte, 0, 64<<10), entry.MaxLine+2)
+	var c Contents
+	for n := 1; in.Scan(); n++ {
+		if len(in.Bytes()) == 0 {
+			continue
+		}
+		e, err := entry.Decode(in.Bytes())
+		if err != nil {
+			c.Findings = append(c.Findings, Finding{n, err.Error()})
+			continue
+		}
+		c.Entries = append(c.Entries, e)
+	}
+	switch {
+	case errors.Is(in.Err(), bufio.ErrTooLong):
+		return Contents{}, errors.New("a line is longer than an entry can be: this is not a Plumbline file")
+	case in.Err() != nil:
+		return Contents{}, fmt.Errorf("read entries: %w", in.Err())
+	case limited.N == 0:
+		return Contents{}, fmt.Errorf("the entries unpack to more than %d MB", MaxEntries>>20)
+	case len(c.Entries) == 0:
+		return Contents{}, errors.New("there are no entries in this file: it is not a Plumbline book")
+	}
+	return c, nil
+}
+
+// Verify puts the entries of a file into a log and adds what is wrong with
+// their chains to the findings: broken ones, gaps, and lines of another book.
+func Verify(c Contents) (*entry.Log, []Finding) {
+	var log entry.Log
+	findings := c.Findings
+	at := map[entry.ID]int{}
+	for i, e := range c.Entries {
+		at[e.ID] = i + 1
+		if e.Book != c.Entries[0].Book {
+			findings = append(findings, Finding{i + 1, fmt.Sprintf("entry %s belongs to another book than the first line", e.ID)})
+			continue
+		}
+		if _, err := log.Add(e); err != nil {
+			findings = append(findings, Finding{i + 1, err.Error()})
+		}
+	}
+	have := log.Vector()
+	for _, e := range c.Entries {
+		if e.Book == c.Entries[0].Book && e.Seq > have[e.Device] {
+			findings = append(findings, Finding{at[e.ID], fmt.Sprintf(
+				"entry %s is number %d of its device, but number %d is missing or broken", e.ID, e.Seq, have[e.Device]+1)})
+		}
+	}
+	return &log, findings
+}

@@ -1,0 +1,117 @@
+package archive
+
+import (
+	"archive/zip"
+	"bytes"
+	"strings"
+	"testing"
+
+	"plumbline/internal/entry"
+	"plumbline/internal/example"
+)
+
+func season(t testing.TB) []entry.Entry {
+	t.Helper()
+	c, err := Read([]byte(strings.Join(example.Lines(), "\n")))
+	if err != nil || len(c.Findings) > 0 {
+		t.Fatal(err, c.Findings)
+	}
+	return c.Entries
+}
+
+func write(t testing.TB, entries []entry.Entry) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	if err := Write(&out, entries); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+func TestExportImportExportIsByteIdentical(t *testing.T) {
+	first := write(t, season(t))
+	c, err := Read(first)
+	if err != nil {
+		t.Fatal(err)
+	}
+	log, findings := Verify(c)
+	if len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	if second := write(t, log.Lacking(nil)); !bytes.Equal(first, second) {
+		t.Error("the second export differs from the first")
+	}
+}
+
+func TestVerifySaysWhatIsWrongWhere(t *testing.T) {
+	lines := example.Lines()
+	without := func(n int) string {
+		return strings.Join(append(append([]string{}, lines[:n]...), lines[n+1:]...), "\n")
+	}
+	altered := strings.Replace(strings.Join(lines, "\n"), "rolled off the side stand", "rolled off the hand stand", 1)
+	rows := []struct {
+		name, file string
+		line       int
+		says       string
+	}{
+		{"a missing line", without(10), 11, "number 11 is missing or broken"},
+		{"a changed word", altered, 0, "chain is broken"},
+		{"a torn line", lines[0] + "\n" + lines[1][:40], 2, "read line"},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			c, err := Read([]byte(r.file))
+			if err != nil {
+				t.Fatal(err)
+			}
+			_, findings := Verify(c)
+			for _, f := range findings {
+				if strings.Contains(f.Says, r.says) && (r.line == 0 || f.Line == r.line) {
+					return
+				}
+			}
+			t.Errorf("findings %v; want one that says %q at line %d", findings, r.says, r.line)
+		})
+	}
+}
+
+func TestReadRefusesWhatIsNoBook(t *testing.T) {
+	var empty bytes.Buffer
+	z := zip.NewWriter(&empty)
+	if _, err := z.Create("../../entries.jsonl"); err != nil {
+		t.Fatal(err)
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	rows := []struct{ name, file, says string }{
+		{"nothing", "", "no entries"},
+		{"prose", "dear diary", "no entries"},
+		{"half a zip", "PK\x03\x04 and then nothing", "not a whole archive"},
+		{"a zip of other things", empty.String(), "no entries.jsonl"},
+		{"one endless line", strings.Repeat("x", entry.MaxLine+10), "longer than an entry"},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			if _, err := Read([]byte(r.file)); err == nil || !strings.Contains(err.Error(), r.says) {
+				t.Errorf("Read said %v; want %q", err, r.says)
+			}
+		})
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(strings.Join(example.Lines()[:3], "\n")))
+	f.Add(write(f, season(f)[:3]))
+	f.Add([]byte("PK\x03\x04"))
+	f.Fuzz(func(t *testing.T, file []byte) {
+		c, err := Read(file)
+		if err != nil {
+			return
+		}
+		log, findings := Verify(c)
+		if log.Len() == 0 && len(findings) == 0 {
+			t.Error("entries were read, none was kept and nothing was said")
+		}
+	})
+}
