@@ -1,0 +1,238 @@
+// The open book: joins the doors core, shelf and relay for the screens.
+// Writing is: keep what was typed → stamp in the core → store durably → fold →
+// tell the other tabs → send soon. A form handed in before the core is up
+// waits on the shelf and becomes entries when it is.
+import { useEffect, useRef, useState } from "preact/hooks";
+import * as core from "./core";
+import type { Refusal } from "./core";
+import * as shelf from "./shelf";
+import type { Draft, ShelfBook } from "./shelf";
+import { signal, useSignal } from "./signal";
+
+export type { Refusal } from "./core";
+export type { ShelfBook } from "./shelf";
+
+/** The open book; undefined while the shelf is read, null when there is none. */
+export const current = signal<ShelfBook | null | undefined>(undefined);
+/** Counts up whenever the core knows something new of the open book; 0 until it is open. */
+export const edition = signal(0);
+/** Forms that waited for the core and were refused then: the rider must look. */
+export const comeBack = signal<{ draft: Draft; refusals: Refusal[] }[]>([]);
+
+const written: (() => void)[] = [];
+
+/** onWritten calls fn after entries were written on this phone. */
+export function onWritten(fn: () => void): void {
+  written.push(fn);
+}
+
+const tabs = new BroadcastChannel("plumbline-entries");
+tabs.onmessage = (e: MessageEvent<{ book: string; lines: string[] }>) => {
+  if (e.data.book === current.get()?.id && edition.get() > 0) void fold(e.data.book, e.data.lines);
+};
+
+/** begin reads the shelf, starts the core, and opens the last book. */
+export async function begin(): Promise<void> {
+  core.start();
+  current.set((await shelf.books())[0] ?? null);
+  core.onStart(open);
+}
+
+// open hands the current book to a fresh core, then forms that waited for it.
+async function open(): Promise<void> {
+  const b = current.get();
+  if (!b || !core.isReady()) return;
+  await core.value("open", { book: b.id, device: b.device, lines: await shelf.lines(b.id) });
+  if (current.get()?.id !== b.id) return;
+  edition.set(edition.get() + 1);
+  for (const d of await shelf.handedIn(b.id)) await late(b, d);
+}
+
+async function late(b: ShelfBook, d: Draft): Promise<void> {
+  const done = await stampAndStore(b, d);
+  if ("refusals" in done) comeBack.set([...comeBack.get(), { draft: d, refusals: done.refusals }]);
+}
+
+async function fold(book: string, lines: string[]): Promise<void> {
+  const { added } = await core.value<{ added: number }>("take", { book, lines });
+  if (added > 0 && book === current.get()?.id) edition.set(edition.get() + 1);
+}
+
+/** take keeps entries that came from another phone, and folds them in. */
+export async function take(book: string, lines: string[]): Promise<void> {
+  if (lines.length === 0) return;
+  await shelf.keep(lines);
+  tabs.postMessage({ book, lines });
+  if (book === current.get()?.id && core.isReady()) await fold(book, lines);
+}
+
+/** What became of a form: saved as entries, kept until the core is up, or refused. */
+export type Done = { lines: string[] } | { kept: true } | { refusals: Refusal[] };
+
+/**
+ * act hands a form in. It resolves when the words are safe on this phone,
+ * whatever happens next; drop is the open form's key, removed once they are.
+ */
+export async function act(action: string, form: unknown, drop?: string): Promise<Done> {
+  const b = current.get();
+  if (!b) return { refusals: [{ field: "", says: "There is no book open.", mend: "Start a book first." }] };
+  const d: Draft = { id: `waiting:${core.uuid()}`, book: b.id, action, form, ...core.moment() };
+  await shelf.putDraft(d);
+  const done = await attempt(b, d);
+  if ("refusals" in done) await shelf.dropDraft(d.id);
+  else if (drop) await shelf.dropDraft(formId(b.id, drop));
+  return done;
+}
+
+async function attempt(b: ShelfBook, d: Draft): Promise<Done> {
+  if (!core.isReady() || edition.get() === 0) return { kept: true };
+  try {
+    return await stampAndStore(b, d);
+  } catch (err) {
+    if (err instanceof core.Died) return { kept: true };
+    throw err;
+  }
+}
+
+async function stampAndStore(b: ShelfBook, d: Draft): Promise<Done> {
+  return locked(`book:${b.id}`, async () => {
+    await catchUp(b);
+    const { action, form, now, offset } = d;
+    const by = current.get()?.by ?? b.by;
+    const answer = await core.call<{ lines: string[] }>("stamp", { book: b.id, by, action, form, now, offset, random: core.random(64) });
+    if ("refusals" in answer) return answer;
+    if ("bug" in answer) return { refusals: [{ field: "", says: "Plumbline made a mistake here.", mend: "Your words are kept. Try again after a restart of the app." }] };
+    const { lines } = answer.value;
+    await shelf.write(lines, d.id);
+    await fold(b.id, lines);
+    tabs.postMessage({ book: b.id, lines });
+    for (const fn of written) fn();
+    return { lines };
+  });
+}
+
+// catchUp folds what another tab of this phone wrote under the same device.
+async function catchUp(b: ShelfBook): Promise<void> {
+  const have = await core.value<Record<string, number>>("vector", { book: b.id });
+  const newer = await shelf.linesAfter(b.id, b.device, have[b.device] ?? 0);
+  if (newer.length > 0) await fold(b.id, newer);
+}
+
+// Pages that are not secure have no locks; they have this one tab's turn.
+let turn: Promise<unknown> = Promise.resolve();
+
+async function locked<T>(name: string, work: () => Promise<T>): Promise<T> {
+  if (navigator.locks) return navigator.locks.request(name, work);
+  const mine = turn.then(work, work);
+  turn = mine.catch(() => undefined);
+  return mine;
+}
+
+/** create starts a new, empty book on this phone and opens it. */
+export async function create(name: string): Promise<ShelfBook> {
+  return put({ id: core.uuid(), name, device: core.uuid(), by: "", example: false, opened: Date.now() });
+}
+
+/** example puts the example season on the shelf, if it is not there, and opens it. */
+export async function example(): Promise<ShelfBook> {
+  const e = await core.value<{ book: string; lines: string[] }>("example", {});
+  await shelf.keep(e.lines);
+  const was = await shelf.book(e.book);
+  return put(was ?? { id: e.book, name: "Example season", device: core.uuid(), by: "", example: true, opened: 0 });
+}
+
+/** joined puts a book that a code led to on the shelf, and opens it. */
+export async function joined(id: string, device: string, token: string): Promise<ShelfBook> {
+  const was = await shelf.book(id);
+  return put(was ?? { id, name: "Joined book", device, by: "", token, example: false, opened: 0 });
+}
+
+/** switchTo opens another book of the shelf. */
+export async function switchTo(id: string): Promise<void> {
+  const b = await shelf.book(id);
+  if (b) await put(b);
+}
+
+async function put(b: ShelfBook): Promise<ShelfBook> {
+  const now = { ...b, opened: Date.now() };
+  await shelf.putBook(now);
+  edition.set(0);
+  current.set(now);
+  await open();
+  return now;
+}
+
+/** mend changes what the shelf knows of the open book: its name, who holds the phone. */
+export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "backedUp">>, id = current.get()?.id): Promise<void> {
+  const is = id ? await shelf.mendBook(id, with_) : undefined;
+  if (is && is.id === current.get()?.id) current.set(is);
+}
+
+/** What a screen knows of its view model. */
+export interface View<T> {
+  model?: T;
+  refusals: Refusal[];
+  /** The core said that this is a bug. */
+  broken?: boolean;
+}
+
+/**
+ * useView asks the core for a view model, and again whenever the book has
+ * something new. Until the first answer comes, model is missing.
+ */
+export function useView<T>(name: string, args: unknown = {}): View<T> {
+  const [seen, set] = useState<View<T>>({ refusals: [] });
+  const ed = useSignal(edition);
+  const asked = JSON.stringify(args);
+  const newest = useRef(0);
+  useEffect(() => {
+    if (ed === 0) return;
+    const mine = ++newest.current;
+    void look<T>(name, JSON.parse(asked)).then((v) => mine === newest.current && v && set(v));
+  }, [name, asked, ed]);
+  return seen;
+}
+
+/** look asks for a view model once; undefined when the core died meanwhile. */
+export async function look<T>(name: string, args: unknown = {}): Promise<View<T> | undefined> {
+  try {
+    const answer = await core.call<T>("view", { book: current.get()?.id ?? "", name, args, ...core.moment() });
+    if ("value" in answer) return { model: answer.value, refusals: [] };
+    return "refusals" in answer ? answer : { refusals: [], broken: true };
+  } catch {
+    return undefined;
+  }
+}
+
+const formId = (book: string, key: string) => `form:${book}:${key}`;
+
+/**
+ * useDraft is a form that survives: every change is kept on the shelf at once
+ * under a key, and comes back when the screen is opened again. The third
+ * value forgets it; act(…, key) does so too when the form became entries.
+ */
+export function useDraft<F extends object>(key: string, empty: F): [F, (change: Partial<F>) => void, () => void] {
+  const [form, set] = useState(empty);
+  const latest = useRef(form);
+  const touched = useRef(false);
+  const b = useSignal(current);
+  const id = b ? formId(b.id, key) : "";
+  useEffect(() => {
+    if (!id) return;
+    void shelf.draft(id).then((d) => {
+      if (!d || touched.current) return;
+      set((latest.current = { ...empty, ...(d.form as F) }));
+    });
+  }, [id]);
+  const change = (part: Partial<F>) => {
+    touched.current = true;
+    set((latest.current = { ...latest.current, ...part }));
+    if (b) void shelf.putDraft({ id, book: b.id, action: "", form: latest.current, ...core.moment() });
+  };
+  const forget = () => {
+    touched.current = true;
+    set((latest.current = empty));
+    if (id) void shelf.dropDraft(id);
+  };
+  return [form, change, forget];
+}

@@ -1,0 +1,44 @@
+// The core's home: loads the Go core once and answers one request after the
+// other. It knows nothing about books.
+import "wasm_exec";
+
+interface GoRuntime {
+  importObject: WebAssembly.Imports;
+  run(instance: WebAssembly.Instance): Promise<void>;
+}
+
+interface CoreGlobals {
+  Go: new () => GoRuntime;
+  plumblineCall(fn: string, arg: string): string;
+  plumblineReady(): void;
+}
+
+const globals = globalThis as unknown as CoreGlobals;
+
+async function instance(imports: WebAssembly.Imports): Promise<WebAssembly.Instance> {
+  const answer = await fetch(CORE_URL);
+  if (!answer.ok) throw new Error(`core: ${answer.status}`);
+  if (answer.headers.get("Content-Type") === "application/wasm") {
+    return (await WebAssembly.instantiateStreaming(answer, imports)).instance;
+  }
+  return (await WebAssembly.instantiate(await answer.arrayBuffer(), imports)).instance;
+}
+
+async function start(): Promise<void> {
+  const go = new globals.Go();
+  globals.plumblineReady = () => postMessage({ ready: true });
+  await go.run(await instance(go.importObject));
+  throw new Error("the core ended");
+}
+
+onmessage = (e: MessageEvent<{ id: number; fn: string; arg: string }>) => {
+  const { id, fn, arg } = e.data;
+  try {
+    postMessage({ id, answer: globals.plumblineCall(fn, arg) });
+  } catch (err) {
+    postMessage({ id, answer: JSON.stringify({ bug: `${fn}: ${String(err)}` }) });
+    postMessage({ died: String(err) });
+  }
+};
+
+start().catch((err: unknown) => postMessage({ died: String(err) }));

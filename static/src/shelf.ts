@@ -1,0 +1,163 @@
+// The only door to what the phone keeps (IndexedDB "plumbline"):
+//
+//   entries  [book, device, seq] → the entry's line, exactly as it was written
+//   drafts   what is typed and not yet an entry: open forms, and forms that
+//            wait for the core
+//   books    the books on this phone: name, this phone's device id, token
+//
+// A write is saved when its transaction is done, strictly; only then does a
+// promise here resolve. The theme alone lives in localStorage, because it is
+// needed before the first drawing.
+import { openDB, type DBSchema, type IDBPDatabase } from "idb";
+
+/** A book on this phone. */
+export interface ShelfBook {
+  id: string;
+  name: string;
+  /** This phone's device id in this book. */
+  device: string;
+  /** Who holds this phone: a person id of the book, "" when not said. */
+  by: string;
+  /** Lets this phone talk to the relay; missing until the relay knows the book. */
+  token?: string;
+  /** The example season: never sent anywhere. */
+  example: boolean;
+  /** When it was last opened, Unix ms; the latest is opened at start. */
+  opened: number;
+  /** When the relay last had everything, Unix ms. */
+  backedUp?: number;
+}
+
+/** Something typed that is not an entry yet. */
+export interface Draft {
+  /** "form:<key>" for an open form, "waiting:<uuid>" for one handed in. */
+  id: string;
+  book: string;
+  action: string;
+  form: unknown;
+  /** When it was handed in: Unix ms and minutes east of UTC. */
+  now: number;
+  offset: number;
+}
+
+type EntryKey = [book: string, device: string, seq: number];
+
+interface Schema extends DBSchema {
+  entries: { key: EntryKey; value: string };
+  drafts: { key: string; value: Draft; indexes: { book: string } };
+  books: { key: string; value: ShelfBook };
+}
+
+const strict = { durability: "strict" } as const;
+
+let opening: Promise<IDBPDatabase<Schema>> | undefined;
+
+function db(): Promise<IDBPDatabase<Schema>> {
+  opening ??= openDB<Schema>("plumbline", 1, {
+    upgrade(d) {
+      d.createObjectStore("entries");
+      d.createObjectStore("drafts", { keyPath: "id" }).createIndex("book", "book");
+      d.createObjectStore("books", { keyPath: "id" });
+    },
+    blocking(_was, _wanted, e) {
+      (e.target as IDBDatabase).close();
+      opening = undefined;
+    },
+    terminated() {
+      opening = undefined;
+    },
+  });
+  return opening;
+}
+
+function keyOf(line: string): EntryKey {
+  const e = JSON.parse(line) as { book: string; device: string; seq: number };
+  return [e.book, e.device, e.seq];
+}
+
+// after ranges over a device's entries behind a seq; arrays sort behind numbers.
+function after(book: string, device: string, seq: number): IDBKeyRange {
+  return IDBKeyRange.bound([book, device, seq], [book, device, []], true, true);
+}
+
+/** lines are all entries of a book. */
+export async function lines(book: string): Promise<string[]> {
+  return (await db()).getAll("entries", IDBKeyRange.bound([book], [book, []]));
+}
+
+/** linesAfter are a device's entries behind a seq. */
+export async function linesAfter(book: string, device: string, seq: number): Promise<string[]> {
+  return (await db()).getAll("entries", after(book, device, seq));
+}
+
+/** write adds fresh entries; it fails, and keeps none, when one is there already. */
+export async function write(fresh: string[], done?: string): Promise<void> {
+  const tx = (await db()).transaction(["entries", "drafts"], "readwrite", strict);
+  const all: Promise<unknown>[] = fresh.map((l) => tx.objectStore("entries").add(l, keyOf(l)));
+  if (done) all.push(tx.objectStore("drafts").delete(done));
+  await Promise.all([...all, tx.done]);
+}
+
+/** keep adds entries that came from elsewhere and are not here yet. */
+export async function keep(come: string[]): Promise<void> {
+  const tx = (await db()).transaction("entries", "readwrite", strict);
+  const one = async (l: string) => {
+    const key = keyOf(l);
+    if ((await tx.store.getKey(key)) === undefined) await tx.store.add(l, key);
+  };
+  await Promise.all([...come.map(one), tx.done]);
+}
+
+/** books are the books on this phone, the last opened first. */
+export async function books(): Promise<ShelfBook[]> {
+  return (await (await db()).getAll("books")).sort((a, b) => b.opened - a.opened);
+}
+
+export async function book(id: string): Promise<ShelfBook | undefined> {
+  return (await db()).get("books", id);
+}
+
+/** putBook adds a book or puts it in the place of itself. */
+export async function putBook(b: ShelfBook): Promise<void> {
+  const tx = (await db()).transaction("books", "readwrite", strict);
+  await Promise.all([tx.store.put(b), tx.done]);
+}
+
+/** mendBook changes some of what the shelf knows of a book, in one step. */
+export async function mendBook(id: string, with_: Partial<ShelfBook>): Promise<ShelfBook | undefined> {
+  const tx = (await db()).transaction("books", "readwrite", strict);
+  const was = await tx.store.get(id);
+  const is = was && { ...was, ...with_, id };
+  if (is) await tx.store.put(is);
+  await tx.done;
+  return is;
+}
+
+/** forget removes a book and everything of it from this phone. */
+export async function forget(id: string): Promise<void> {
+  const tx = (await db()).transaction(["entries", "drafts", "books"], "readwrite", strict);
+  await tx.objectStore("entries").delete(IDBKeyRange.bound([id], [id, []]));
+  for (const d of await tx.objectStore("drafts").index("book").getAllKeys(id)) await tx.objectStore("drafts").delete(d);
+  await tx.objectStore("books").delete(id);
+  await tx.done;
+}
+
+export async function putDraft(d: Draft): Promise<void> {
+  const tx = (await db()).transaction("drafts", "readwrite", strict);
+  await Promise.all([tx.store.put(d), tx.done]);
+}
+
+export async function draft(id: string): Promise<Draft | undefined> {
+  return (await db()).get("drafts", id);
+}
+
+export async function dropDraft(id: string): Promise<void> {
+  const tx = (await db()).transaction("drafts", "readwrite", strict);
+  await Promise.all([tx.store.delete(id), tx.done]);
+}
+
+/** handedIn are the forms of a book that wait to become entries, oldest first. */
+export async function handedIn(book: string): Promise<Draft[]> {
+  const all = await (await db()).getAllFromIndex("drafts", "book", book);
+  return all.filter((d) => d.id.startsWith("waiting:")).sort((a, b) => a.now - b.now);
+}

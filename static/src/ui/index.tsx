@@ -1,0 +1,8 @@
+// Small parts that screens are put together from. They draw and collect; they
+// know no book.
+export { BigAction, Button, Card, Icon } from "./parts";
+export { Choice, Choices, type Option } from "./choice";
+export { Keypad, NumberField, Stepper } from "./number";
+export { RefusalFor, RefusalList } from "./refusal";
+export { Sheet } from "./sheet";
+export { TextField } from "./text";
