@@ -1,0 +1,92 @@
+// Command plumbline is the server and the command line of Plumbline: the
+// rider's own book of a motorcycle's setup.
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"slices"
+)
+
+// The exit codes: 0 done, 1 something is wrong with what was looked at, 2 the
+// command was called wrongly or could not run.
+const (
+	exitDone  = 0
+	exitFault = 1
+	exitUsage = 2
+)
+
+// verb is one thing the command does.
+type verb struct {
+	name, args, does string
+	run              func(args []string, std streams) int
+}
+
+// streams are the command's own input and output.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// verbs are listed in the order that help shows them. Init fills the table
+// because help reads it.
+var verbs []verb
+
+func init() {
+	verbs = []verb{
+		{"serve", "[--addr HOST:PORT] [--data FOLDER] [--tls-domain NAME]", "serve the app and keep copies of books", serve},
+		{"verify", "[--json] FILE", "check an export: its chains, and what is wrong where", verify},
+		{"show", "[--json] [--bike ID] FILE", "print a bike's settings, drift and last changes", show},
+		{"version", "[--json]", "print the version", version},
+		{"help", "", "print this", help},
+	}
+}
+
+func main() {
+	os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
+}
+
+func run(args []string, std streams) int {
+	if len(args) == 0 {
+		help(nil, streams{out: std.err})
+		return exitUsage
+	}
+	name := args[0]
+	if name == "-h" || name == "--help" {
+		name = "help"
+	}
+	at := slices.IndexFunc(verbs, func(v verb) bool { return v.name == name })
+	if at < 0 {
+		fmt.Fprintf(std.err, "plumbline: there is no %q. Run 'plumbline help'.\n", name)
+		return exitUsage
+	}
+	return verbs[at].run(args[1:], std)
+}
+
+const intro = `Plumbline is the rider's own book of a motorcycle's setup: what is set, who
+changed it, whose idea, why, and whether it helped.
+
+Use: plumbline VERB [options]
+
+`
+
+const outro = `
+FILE is an export from the app (a zip) or its entries.jsonl; - reads standard
+input. --json prints for scripts. Exit codes: 0 done, 1 the file has faults,
+2 called wrongly or could not run.
+
+For example:
+  plumbline serve --data ./data
+  plumbline verify heron.zip
+  plumbline show --json heron.zip | less
+`
+
+func help(_ []string, std streams) int {
+	fmt.Fprint(std.out, intro)
+	for _, v := range verbs {
+		fmt.Fprintf(std.out, "  %-9s %s\n            %s\n", v.name, v.does, v.args)
+	}
+	fmt.Fprint(std.out, outro)
+	return exitDone
+}

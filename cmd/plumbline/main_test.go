@@ -1,0 +1,63 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+const season = "../../testdata/books/season/entries.jsonl"
+
+func call(args ...string) (code int, out, errs string) {
+	var o, e bytes.Buffer
+	code = run(args, streams{strings.NewReader(""), &o, &e})
+	return code, o.String(), e.String()
+}
+
+func TestVerbs(t *testing.T) {
+	raw, err := os.ReadFile(season)
+	if err != nil {
+		t.Fatal(err)
+	}
+	altered := filepath.Join(t.TempDir(), "altered.jsonl")
+	torn := bytes.Replace(raw, []byte("rolled off the side stand"), []byte("rolled off"), 1)
+	if err := os.WriteFile(altered, torn, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	rows := []struct {
+		args []string
+		code int
+		says string
+	}{
+		{nil, exitUsage, "rider's own book"},
+		{[]string{"--help"}, exitDone, "plumbline verify heron.zip"},
+		{[]string{"fly"}, exitUsage, `no "fly"`},
+		{[]string{"version"}, exitDone, release},
+		{[]string{"verify"}, exitUsage, "give one file"},
+		{[]string{"verify", "no-such-file"}, exitUsage, "no such file"},
+		{[]string{"verify", season}, exitDone, "nothing was changed"},
+		{[]string{"verify", altered}, exitFault, "chain is broken"},
+		{[]string{"show", season}, exitDone, "Rear rebound               10 clicks  counted  3 clicks out from the line"},
+		{[]string{"show", "--bike", "ghost", season}, exitFault, "no bike"},
+		{[]string{"show", "-x", season}, exitUsage, "flag provided but not defined"},
+	}
+	for _, r := range rows {
+		code, out, errs := call(r.args...)
+		if code != r.code || !strings.Contains(out+errs, r.says) {
+			t.Errorf("plumbline %v: exit %d, said %q and %q; want exit %d and %q", r.args, code, out, errs, r.code, r.says)
+		}
+	}
+}
+
+func TestJSONOutput(t *testing.T) {
+	for _, args := range [][]string{{"version", "--json"}, {"verify", "--json", season}, {"show", "--json", season}} {
+		code, out, errs := call(args...)
+		var any map[string]any
+		if err := json.Unmarshal([]byte(out), &any); err != nil || code != exitDone || errs != "" {
+			t.Errorf("plumbline %v: exit %d, %v, %q", args, code, err, errs)
+		}
+	}
+}

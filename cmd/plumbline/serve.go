@@ -1,0 +1,158 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"syscall"
+	"time"
+
+	"plumbline/internal/desk"
+	"plumbline/internal/store"
+	"plumbline/internal/web"
+	"plumbline/static"
+	"plumbline/sw"
+
+	"golang.org/x/crypto/acme/autocert"
+)
+
+// serveOptions are what serve was called with.
+type serveOptions struct {
+	addr, data, domain string
+}
+
+func serve(args []string, std streams) int {
+	var o serveOptions
+	f := flags("serve", std)
+	f.StringVar(&o.addr, "addr", "localhost:8085", "where to listen; 0.0.0.0:8085 for other machines too")
+	f.StringVar(&o.data, "data", "data", "the folder that the database is kept in")
+	f.StringVar(&o.domain, "tls-domain", "", "get a certificate for this name by itself, and listen on :443 and :80")
+	if err := f.Parse(args); err != nil {
+		return exitUsage
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if err := runServer(ctx, o, std); err != nil {
+		fmt.Fprintf(std.err, "plumbline serve: %v\n", err)
+		return exitUsage
+	}
+	return exitDone
+}
+
+// runServer serves until the context ends, then lets running calls finish.
+func runServer(ctx context.Context, o serveOptions, std streams) (err error) {
+	if err := os.MkdirAll(o.data, 0o700); err != nil {
+		return fmt.Errorf("make data folder: %w", err)
+	}
+	db, err := store.Open(ctx, o.data)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+
+	log := slog.New(slog.NewTextHandler(std.err, nil))
+	handler := web.New(desk.New(db, time.Now), both{sw.Dist, static.Dist}, log, web.DefaultLimits)
+	if o.domain != "" {
+		return serveTLS(ctx, o, handler, std)
+	}
+	l, err := net.Listen("tcp", o.addr)
+	if err != nil {
+		return fmt.Errorf("listen: %w", err)
+	}
+	tellWhere(std, o, l.Addr())
+	return untilDone(ctx, newServer(handler), func(s *http.Server) error { return s.Serve(l) })
+}
+
+// newServer returns a server that does not wait for ever on a slow phone.
+func newServer(h http.Handler) *http.Server {
+	return &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute}
+}
+
+// serveTLS gets and renews a certificate by itself; port 80 answers the
+// authority's challenge and sends everybody else to HTTPS.
+func serveTLS(ctx context.Context, o serveOptions, h http.Handler, std streams) error {
+	m := &autocert.Manager{
+		Prompt: autocert.AcceptTOS, HostPolicy: autocert.HostWhitelist(o.domain), Cache: autocert.DirCache(filepath.Join(o.data, "certificates")),
+	}
+	plain := newServer(m.HTTPHandler(nil))
+	plain.Addr = ":80"
+	secure := newServer(h)
+	secure.Addr, secure.TLSConfig = ":443", m.TLSConfig()
+	fmt.Fprintf(std.out, "Data: %s\nOpen on any device: https://%s\n", o.data, o.domain)
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	challenge := make(chan error, 1)
+	go func() {
+		challenge <- untilDone(ctx, plain, (*http.Server).ListenAndServe)
+		cancel()
+	}()
+	err := untilDone(ctx, secure, func(s *http.Server) error { return s.ListenAndServeTLS("", "") })
+	cancel()
+	return errors.Join(err, <-challenge)
+}
+
+// untilDone runs a server until the context ends or it fails.
+func untilDone(ctx context.Context, s *http.Server, listen func(*http.Server) error) error {
+	failed := make(chan error, 1)
+	go func() { failed <- listen(s) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	grace, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	err := s.Shutdown(grace)
+	if served := <-failed; !errors.Is(served, http.ErrServerClosed) {
+		err = errors.Join(err, served)
+	}
+	return err
+}
+
+// tellWhere says, a line each, where the data is and how to open the app.
+func tellWhere(std streams, o serveOptions, at net.Addr) {
+	fmt.Fprintf(std.out, "Data: %s (one SQLite database)\n", o.data)
+	fmt.Fprintf(std.out, "Open here: http://%s\n", at)
+	_, port, _ := net.SplitHostPort(at.String())
+	host, _, _ := net.SplitHostPort(o.addr)
+	if lan := lanAddress(); lan != "" && (host == "" || host == "0.0.0.0" || host == "::") {
+		fmt.Fprintf(std.out, "On the phone, same network: http://%s\n", net.JoinHostPort(lan, port))
+	} else {
+		fmt.Fprintf(std.out, "On the phone: start with --addr 0.0.0.0:%s, then open http://<this machine's address>:%s\n", port, port)
+	}
+	fmt.Fprintln(std.out, "A phone installs the app and keeps it offline only over HTTPS: use --tls-domain NAME, or a reverse proxy with a certificate.")
+}
+
+// lanAddress returns this machine's first address that other machines can
+// reach, "" when there is none.
+func lanAddress() string {
+	addrs, err := net.InterfaceAddrs()
+	if err != nil {
+		return ""
+	}
+	for _, a := range addrs {
+		if n, ok := a.(*net.IPNet); ok && n.IP.IsPrivate() && n.IP.To4() != nil {
+			return n.IP.String()
+		}
+	}
+	return ""
+}
+
+// both looks a file up in one file system, then in the other.
+type both [2]fs.FS
+
+// Open implements fs.FS.
+func (b both) Open(name string) (fs.File, error) {
+	f, err := b[0].Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return b[1].Open(name)
+	}
+	return f, err
+}
