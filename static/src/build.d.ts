@@ -6,8 +6,6 @@ declare const CORE_URL: string;
 declare const WORKER_URL: string;
 /** Address of the icon sprite, hashed. */
 declare const ICONS_URL: string;
-/** Short name of this build: a hash over all its files. */
-declare const BUILD: string;
 
 /** The Go toolchain's own wasm_exec.js; sets globalThis.Go. */
 declare module "wasm_exec";

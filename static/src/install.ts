@@ -38,15 +38,25 @@ function watch(r: ServiceWorkerRegistration): void {
 }
 
 let asked = false;
+let controlled = secure && navigator.serviceWorker.controller !== null;
 
+// Another tab may have let the new version in: then this one asks too.
 function reloadOnce(): void {
   if (asked) location.reload();
+  else if (controlled) updateReady.set(true);
+  controlled = true;
+}
+
+/** build is this build's short name: a hash over all its files. */
+export function build(): string {
+  return document.querySelector<HTMLMetaElement>('meta[name="build"]')?.content ?? "";
 }
 
 /** update lets the new version take over, and reloads. Open forms are kept as drafts. */
 export function update(): void {
   asked = true;
-  registration?.waiting?.postMessage("take over");
+  if (registration?.waiting) registration.waiting.postMessage("take over");
+  else location.reload();
 }
 
 async function askPersisted(): Promise<void> {

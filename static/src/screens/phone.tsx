@@ -22,7 +22,7 @@ export function Phone() {
       </Card>
       <Kept />
       <Offline />
-      <p class="quiet">Version {BUILD}</p>
+      <p class="quiet">Version {install.build()}. <a href="/licences.txt" target="_blank">Licences</a></p>
     </>
   );
 }
