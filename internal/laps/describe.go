@@ -1,0 +1,67 @@
+package laps
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// Mean returns the arithmetic mean, in the unit of x; NaN for no values.
+func Mean(x []float64) float64 { return stat.Mean(x, nil) }
+
+// SD returns the standard deviation with denominator n − 1, by two passes so
+// that large offsets lose no digits; NaN for fewer than two values.
+func SD(x []float64) float64 {
+	if len(x) < 2 {
+		return math.NaN()
+	}
+	return stat.StdDev(x, nil)
+}
+
+// Median returns the middle value, or the mean of the two middle ones; NaN
+// for no values. x is left as it was.
+func Median(x []float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	s := slices.Sorted(slices.Values(x))
+	mid := len(s) / 2
+	if len(s)%2 == 1 {
+		return s[mid]
+	}
+	return s[mid-1]/2 + s[mid]/2
+}
+
+// MAD returns the median distance from the median, unscaled; NaN for no
+// values. Times 1.4826 it estimates the standard deviation of normal data.
+func MAD(x []float64) float64 {
+	m := Median(x)
+	away := make([]float64, len(x))
+	for i, v := range x {
+		away[i] = math.Abs(v - m)
+	}
+	return Median(away)
+}
+
+// Lag1 returns the lag-1 autocorrelation Σ(yᵢ−m)(yᵢ₊₁−m) / Σ(yᵢ−m)², in
+// [−1, 1]; 0 when all values are equal or there are fewer than two. A high
+// value says that neighbouring laps go together and count for less.
+// Source: NIST Statistical Reference Datasets, univariate summary statistics.
+func Lag1(x []float64) float64 {
+	if len(x) < 2 {
+		return 0
+	}
+	m := Mean(x)
+	var top, bottom float64
+	for i, v := range x {
+		bottom += (v - m) * (v - m)
+		if i > 0 {
+			top += (x[i-1] - m) * (v - m)
+		}
+	}
+	if bottom == 0 {
+		return 0
+	}
+	return top / bottom
+}
