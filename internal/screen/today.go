@@ -1,0 +1,312 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"plumbline/internal/book"
+	"plumbline/internal/entry"
+)
+
+// TodayArgs picks the bike, the book's first when empty.
+type TodayArgs struct {
+	Bike book.BikeID `json:"bike"`
+}
+
+// Today is the bike's standing at a glance. HasBike is false in a book that
+// has none yet; then the first look is the only thing to offer.
+type Today struct {
+	HasBike  bool        `json:"hasBike"`
+	Bike     book.BikeID `json:"bike,omitempty"`
+	BikeName string      `json:"bikeName,omitempty"`
+	Example  bool        `json:"example,omitempty"`
+	Bikes    []Choice    `json:"bikes"`
+	Stops    []Notice    `json:"stops"` // do not ride until …
+	Due      []Notice    `json:"due"`   // before riding
+	Standing Standing    `json:"standing"`
+	Drift    *DriftNow   `json:"drift,omitempty"`
+	Trials   []OnTrial   `json:"trials"`
+	Found    []Found     `json:"found"`
+	Advice   int         `json:"advice"` // pieces that are still open
+}
+
+// Notice is something that wants doing, and where.
+type Notice struct {
+	Title string `json:"title"`
+	Says  string `json:"says"`
+	Href  string `json:"href"`
+	Act   string `json:"act"` // the link's words
+}
+
+// Standing counts how well the settings are known.
+type Standing struct {
+	Counted int    `json:"counted"`
+	Assumed int    `json:"assumed"`
+	Unknown int    `json:"unknown"`
+	Says    string `json:"says"`
+}
+
+// DriftNow is how the bike stands to the line in force.
+type DriftNow struct {
+	Line  string   `json:"line"`
+	Moved int      `json:"moved"`
+	Says  string   `json:"says"`
+	List  []string `json:"list"` // the moved ones, in words
+}
+
+// OnTrial is a change that waits for a verdict. Undo is the move that takes
+// it back.
+type OnTrial struct {
+	Entry   entry.ID `json:"entry"`
+	Title   string   `json:"title"`
+	Since   string   `json:"since"`
+	Idea    string   `json:"idea,omitempty"`
+	Why     string   `json:"why,omitempty"`
+	Expect  string   `json:"expect,omitempty"`
+	Spoiled string   `json:"spoiled,omitempty"`
+	Undo    string   `json:"undo"`
+	Sure    string   `json:"sure"`
+	More    bool     `json:"more,omitempty"` // the rider said: ride more
+}
+
+// VerdictForm judges a change on trial: "keep", "back" or "more". With Undo
+// the change that puts it back is logged as well: the rider has turned it.
+type VerdictForm struct {
+	Change  entry.ID `json:"change"`
+	Verdict string   `json:"verdict"`
+	Note    string   `json:"note"`
+	Undo    bool     `json:"undo"`
+}
+
+var (
+	_ = view("today", today)
+	_ = action("verdict", judge)
+)
+
+func today(a Ask, args TodayArgs) (any, []book.Refusal) {
+	out := Today{Bikes: []Choice{}, Stops: []Notice{}, Due: []Notice{}, Trials: []OnTrial{}, Found: []Found{}, Example: a.Book.Example}
+	if len(a.Book.BikeOrder) == 0 {
+		return out, nil
+	}
+	k, refused := bikeOf(a.Book, args.Bike)
+	if refused != nil {
+		return nil, refused
+	}
+	for _, id := range a.Book.BikeOrder {
+		out.Bikes = append(out.Bikes, Choice{string(id), a.Book.Bikes[id].Name})
+	}
+	s := shower{a.Book}
+	out.HasBike, out.Bike, out.BikeName = true, k.ID, k.Name
+	out.Stops, out.Due = stops(a, k), due(a, k)
+	out.Standing, out.Drift = standing(k), driftNow(s, k)
+	out.Found = foundOn(a, k)
+	for _, t := range k.Running() {
+		out.Trials = append(out.Trials, onTrial(a, k, t))
+	}
+	for _, ad := range k.Advice {
+		if ad.Result == "" || ad.Result == "later" {
+			out.Advice++
+		}
+	}
+	return out, nil
+}
+
+// stopChecks are the checks whose fault keeps a bike off the track, with what
+// to do. Follow the machine's service manual for how (common practice, no source).
+var stopChecks = []struct{ check, title, says string }{
+	{book.CheckStraight, "Do not ride until the front is straight", "The straightness check found a fault. Mend it by the service manual, then check again."},
+	{"head-bearings", "Do not ride until the head bearings are right", "Play or notches in the steering were noted. Mend them by the service manual, then check again."},
+	{"chain", "Do not ride until the chain is right", "The chain check found a fault. Set or change it by the service manual, then check again at the tight spot."},
+	{"leaks", "Do not ride until the leak is mended", "A leak was noted: oil can reach a tyre or a brake. Mend it, clean up, then check again."},
+	{"tyres", "Do not ride on these tyres", "The tyre check found a fault. Change or mend the tyre, then check again."},
+	{"alignment", "Do not ride until the wheels are in line", "The alignment check found a fault. Set it by the service manual, then check again."},
+	{"brakes", "Do not ride until the brakes are right", "The brake check found a fault. Mend it by the service manual, then check again."},
+}
+
+func stops(a Ask, k *book.Bike) []Notice {
+	out := []Notice{}
+	fall, open := k.FallOpen()
+	if open {
+		out = append(out, Notice{
+			"Do not ride until the bike is checked straight",
+			"It fell on " + (shower{a.Book}).day(fall.Wall, a.Now) + " and no straightness check has come out good since. Even a slow fall can turn the forks in their clamps.",
+			"/fall", "Check it now",
+		})
+	}
+	for _, c := range stopChecks {
+		done, ok := k.Checks[c.check]
+		if !ok || done.Body.Result != "fault" || open && c.check == book.CheckStraight {
+			continue
+		}
+		out = append(out, Notice{c.title, join(c.says, noted(done.Body.Note)), "/checks?check=" + c.check, "Check it again"})
+	}
+	return out
+}
+
+func noted(note string) string {
+	if note == "" {
+		return ""
+	}
+	return "noted: " + note
+}
+
+// chainEvery is how long a chain check is taken to hold; tyre pressures are
+// set cold on every riding day. Common practice, no source.
+const chainEvery = 14 * 24 * time.Hour
+
+func due(a Ask, k *book.Bike) []Notice {
+	out := []Notice{}
+	s := shower{a.Book}
+	if n := pressureDue(a, s, k); n != nil {
+		out = append(out, *n)
+	}
+	chain, ok := k.Checks["chain"]
+	switch {
+	case !ok:
+		out = append(out, Notice{"Chain slack", "It has not been checked yet. Find the tight spot first.", "/checks?check=chain", "Check the chain"})
+	case chain.Body.Result != "fault" && a.Now.Sub(chain.Wall) > chainEvery:
+		out = append(out, Notice{"Chain slack", "Last checked " + s.day(chain.Wall, a.Now) + ".", "/checks?check=chain", "Check the chain"})
+	}
+	for _, c := range stopChecks {
+		if done, ok := k.Checks[c.check]; ok && done.Body.Result == "unsure" {
+			out = append(out, Notice{capital(spaced(c.check)) + " check", "You were not sure on " + s.day(done.Wall, a.Now) + ". Look again, or ask somebody who knows.", "/checks?check=" + c.check, "Check it again"})
+		}
+	}
+	if n := disputed(k); n != nil {
+		out = append(out, *n)
+	}
+	return out
+}
+
+// pressureDue asks for cold pressures when not both were set or counted today.
+func pressureDue(a Ask, s shower, k *book.Bike) *Notice {
+	says := ""
+	var first book.AdjusterID
+	for _, id := range []book.AdjusterID{"front.pressure", "rear.pressure"} {
+		set, ok := k.Settings[id]
+		if !ok || set.Retired || set.Seen != nil && sameDay(*set.Seen, a.Now) {
+			continue
+		}
+		if first == "" {
+			first = id
+		}
+		at := "not known"
+		if set.At != nil {
+			at = s.position(set, *set.At)
+		}
+		if set.Seen != nil {
+			at += " on " + s.day(*set.Seen, a.Now)
+		}
+		says = join(says, set.Name+": "+at)
+	}
+	if first == "" {
+		return nil
+	}
+	return &Notice{"Tyre pressures, cold", says + ".", "/counted?adjuster=" + string(first), "Set them"}
+}
+
+func disputed(k *book.Bike) *Notice {
+	for _, set := range k.Active() {
+		if len(set.Disputed) > 0 {
+			return &Notice{set.Name + " is in dispute", "Two phones changed it without knowing of each other. Count it to settle it.", "/counted?adjuster=" + string(set.ID), "Count it"}
+		}
+	}
+	return nil
+}
+
+func standing(k *book.Bike) Standing {
+	var n Standing
+	for _, set := range k.Active() {
+		switch set.Standing {
+		case book.Counted:
+			n.Counted++
+		case book.Assumed:
+			n.Assumed++
+		default:
+			n.Unknown++
+		}
+	}
+	n.Says = fmt.Sprintf("%d counted, %d assumed, %d not known", n.Counted, n.Assumed, n.Unknown)
+	return n
+}
+
+func driftNow(s shower, k *book.Bike) *DriftNow {
+	line, ok := k.Line()
+	if !ok {
+		return nil
+	}
+	d := &DriftNow{Line: line.Name, List: []string{}}
+	for _, m := range k.WayBack(line) {
+		if m.From == nil {
+			continue
+		}
+		set := k.Settings[m.Adjuster]
+		d.List = append(d.List, set.Name+" "+s.moved(set, -m.Delta))
+	}
+	d.Moved = len(d.List)
+	switch d.Moved {
+	case 0:
+		d.Says = "Everything known is on the line."
+	case 1:
+		d.Says = "1 setting is off the line."
+	default:
+		d.Says = fmt.Sprintf("%d settings are off the line.", d.Moved)
+	}
+	return d
+}
+
+func onTrial(a Ask, k *book.Bike, t book.Trial) OnTrial {
+	s := shower{a.Book}
+	out := OnTrial{
+		Entry: t.Entry, Since: s.moment(t.Wall, a.Now), Idea: nameOf(a.Book, t.Body.Idea), Why: t.Body.Why,
+		Expect: t.Body.Expect, More: t.Verdict == "more",
+	}
+	if n := len(t.Spoiled); n > 0 {
+		out.Spoiled = "Since then " + many(n, "other change") + " came on top, so it is harder to say what helped."
+	}
+	set, ok := k.Settings[t.Body.Adjuster]
+	if !ok {
+		return out
+	}
+	out.Title = set.Name + ": " + s.move(set, t.Body.From, t.Body.To, t.Body.Delta)
+	undo := undoing(a, k, t)
+	out.Undo, out.Sure = set.Name+": "+s.move(set, undo.From, undo.To, undo.Delta), capital(s.sure(set))+"."
+	return out
+}
+
+// undoing is the change that puts a trial back: to where it started when that
+// is known, and as far back as it went otherwise.
+func undoing(a Ask, k *book.Bike, t book.Trial) book.ChangeBody {
+	set := k.Settings[t.Body.Adjuster]
+	c := book.ChangeBody{Bike: k.ID, Adjuster: set.ID, From: set.At, To: t.Body.From, By: a.Book.Rider, Undoes: t.Entry, Why: "Put back"}
+	if c.From != nil && c.To != nil {
+		d := *c.To - *c.From
+		c.Delta = &d
+	} else if t.Body.Delta != nil {
+		d := -*t.Body.Delta
+		c.Delta = &d
+	}
+	c.Session, c.Track = whereNow(k, a.Now)
+	return c
+}
+
+func judge(a Ask, f VerdictForm) ([]book.Draft, []book.Refusal) {
+	if !slices.Contains([]string{"keep", "back", "more"}, f.Verdict) {
+		return nil, []book.Refusal{{Field: "verdict", Says: "Keep it, put it back, or ride more?", Mend: "Choose one."}}
+	}
+	for _, id := range a.Book.BikeOrder {
+		k := a.Book.Bikes[id]
+		i := slices.IndexFunc(k.Trials, func(t book.Trial) bool { return t.Entry == f.Change })
+		if i < 0 || k.Settings[k.Trials[i].Body.Adjuster] == nil {
+			continue
+		}
+		out := []book.Draft{{Kind: book.KindVerdict, Body: book.VerdictBody{Change: f.Change, Verdict: f.Verdict, Note: f.Note}}}
+		undo := undoing(a, k, k.Trials[i])
+		if moved := undo.Delta != nil && *undo.Delta != 0 || undo.Delta == nil && undo.To != nil; f.Verdict == "back" && f.Undo && moved {
+			out = append(out, book.Draft{Kind: book.KindChange, Body: undo})
+		}
+		return out, nil
+	}
+	return nil, []book.Refusal{{Field: "change", Says: "This change is not on trial.", Mend: "Open Today and look at what is."}}
+}
