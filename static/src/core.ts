@@ -51,6 +51,7 @@ function hear(said: { ready?: true; died?: string; id?: number; answer?: string 
   if (said.died) return died(said.died);
   if (said.ready) {
     ready = true;
+    mark("ready");
     for (const fn of starts) void fn();
     return;
   }
@@ -59,12 +60,18 @@ function hear(said: { ready?: true; died?: string; id?: number; answer?: string 
   w?.resolve(said.answer ?? "{}");
 }
 
+// Tests and styles can see on the page whether the core is up.
+function mark(state: string): void {
+  document.documentElement.dataset.core = state;
+}
+
 // died replaces the worker, the longer after the last time the oftener it died.
 function died(why: string): void {
   console.error("core died:", why);
   worker?.terminate();
   worker = undefined;
   ready = false;
+  mark("down");
   for (const w of waiting.values()) w.reject(new Died(why));
   waiting.clear();
   setTimeout(start, Math.min(200 * 2 ** deaths++, 30_000));

@@ -18,7 +18,11 @@ export async function begin(): Promise<void> {
   await askPersisted();
   if (!secure) return;
   navigator.serviceWorker.addEventListener("controllerchange", reloadOnce);
-  navigator.serviceWorker.addEventListener("message", (e) => e.data === "complete" && offlineReady.set(true));
+  navigator.serviceWorker.addEventListener("message", (e) => {
+    if (e.data !== "complete") return;
+    offlineReady.set(true);
+    document.documentElement.dataset.offline = "ready";
+  });
   registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
   watch(registration);
   void navigator.serviceWorker.ready.then((r) => r.active?.postMessage("verify"));

@@ -1,0 +1,50 @@
+# Plumbline: everything there is to run. Needs Go and Node, nothing else.
+.DEFAULT_GOAL := help
+.PHONY: help run build release test lint check bench browser
+
+ADDR ?= localhost:8085
+DATA ?= data
+modules := static/node_modules/.package-lock.json
+
+help: ## say what there is
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-9s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+run: build ## build and serve; prints the address (ADDR=0.0.0.0:8085 for other machines, DATA=folder)
+	go run ./cmd/plumbline serve -addr $(ADDR) -data $(DATA)
+
+build: $(modules) ## build the app into static/dist and sw/dist
+	go run ./cmd/build
+
+release: $(modules) ## build one program with the app in it, as small as can be: bin/plumbline
+	go run ./cmd/build -release
+	CGO_ENABLED=0 go build -trimpath -ldflags='-s -w' -o bin/plumbline ./cmd/plumbline
+
+# npm writes this file last, so it says that the packages are the lock's.
+$(modules): static/package.json static/package-lock.json
+	cd static && npm ci --ignore-scripts
+	@touch $@
+
+test: build browser lint ## everything: types, vet, static checks, race detector, properties, real browser
+	go test -race -timeout 15m ./...
+
+lint: $(modules) ## formatting, types, vet, static checks
+	@test -z "$$(gofmt -l cmd internal static/*.go sw/*.go)" || { echo 'Not gofmt-ed:'; gofmt -l cmd internal static/*.go sw/*.go; exit 1; }
+	static/node_modules/.bin/tsc --noEmit -p static
+	static/node_modules/.bin/tsc --noEmit -p sw
+	go vet ./...
+	GOOS=js GOARCH=wasm go vet ./cmd/phonecore
+	go tool staticcheck ./...
+
+bench: ## benchmarks: fold, diagnosis, server, sizes
+	go test -run '^$$' -bench . -benchmem ./...
+
+# The browser tests drive a real Chromium. Where it is missing and we may, it
+# is installed; else we say what to do.
+browser:
+	@if command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null || [ -n "$$CHROMIUM" ]; then :; \
+	elif [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+		apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; \
+	else \
+		echo 'The browser tests need Chromium, and this user may not install it.' >&2; \
+		echo 'Install it (Debian: apt-get install chromium), or name one: CHROMIUM=/path/to/chromium make test' >&2; exit 1; \
+	fi

@@ -1,0 +1,74 @@
+package browsertest
+
+import (
+	"errors"
+	"io/fs"
+	"log/slog"
+	"net"
+	"net/http"
+	"testing"
+	"time"
+
+	"plumbline/internal/desk"
+	"plumbline/internal/store"
+	"plumbline/internal/web"
+	"plumbline/static"
+	"plumbline/sw"
+)
+
+// Server is the real server at one address, which can be stopped and started.
+type Server struct {
+	URL     string
+	t       testing.TB
+	addr    string
+	handler http.Handler
+	running *http.Server
+}
+
+// NewServer starts a server with an empty database; the test's end stops it.
+func NewServer(t testing.TB) *Server {
+	t.Helper()
+	app := layers{sw.Dist, static.Dist}
+	if _, err := fs.Stat(app, "index.html"); err != nil {
+		t.Fatal("the front end is not built; run: make build")
+	}
+	db, err := store.Open(t.Context(), t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = db.Close() })
+	quiet := slog.New(slog.DiscardHandler)
+	s := &Server{t: t, addr: "127.0.0.1:0", handler: web.New(desk.New(db, time.Now), app, quiet, web.DefaultLimits)}
+	s.Start()
+	t.Cleanup(s.Stop)
+	return s
+}
+
+// Start listens, at the same address as before.
+func (s *Server) Start() {
+	s.t.Helper()
+	l, err := net.Listen("tcp", s.addr)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.addr = l.Addr().String()
+	s.URL = "http://" + s.addr
+	s.running = &http.Server{Handler: s.handler, ReadHeaderTimeout: 10 * time.Second}
+	go func() { _ = s.running.Serve(l) }() // ends with ErrServerClosed
+}
+
+// Stop ends the server and every connection: there is no signal any more.
+func (s *Server) Stop() { _ = s.running.Close() }
+
+// layers is several file systems as one; earlier ones win.
+type layers []fs.FS
+
+func (l layers) Open(name string) (fs.File, error) {
+	for _, one := range l {
+		f, err := one.Open(name)
+		if !errors.Is(err, fs.ErrNotExist) {
+			return f, err
+		}
+	}
+	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+}
