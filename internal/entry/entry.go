@@ -102,6 +102,15 @@ func Decode(line []byte) (Entry, error) {
 	if len(line) > MaxLine {
 		return Entry{}, fmt.Errorf("line of %d bytes; at most %d fit", len(line), MaxLine)
 	}
+	if e, ok := decodePlain(line); ok {
+		return e, nil
+	}
+	return decodeAny(line)
+}
+
+// decodeAny reads a line as JSON and holds it to its canonical form. It is
+// slow, and says what is wrong.
+func decodeAny(line []byte) (Entry, error) {
 	dec := json.NewDecoder(bytes.NewReader(line))
 	dec.DisallowUnknownFields()
 	var w wire

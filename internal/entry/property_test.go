@@ -3,6 +3,7 @@ package entry
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"slices"
 	"testing"
 	"time"
@@ -111,11 +112,16 @@ func TestOneExchangeIsEnough(t *testing.T) {
 func FuzzDecode(f *testing.F) {
 	p := &Pen{Book: bookX, Device: phone}
 	f.Add(mustWrite(f, p, "change", `{"why":"it wallows","to":9.5}`, noon).Line())
+	f.Add(mustWrite(f, p, "change", `{"why":"caf\u00e9 \\u2028","a":{"b":[1,2]}}`, noon).Line())
 	f.Add([]byte(`{"v":1}`))
 	f.Fuzz(func(t *testing.T, line []byte) {
 		e, err := Decode(line)
 		if err == nil && !bytes.Equal(e.Line(), line) {
 			t.Errorf("decoding changed %q to %q", line, e.Line())
+		}
+		slow, slowErr := decodeAny(line)
+		if len(line) <= MaxLine && ((err == nil) != (slowErr == nil) || !reflect.DeepEqual(e, slow)) {
+			t.Errorf("%q reads as %+v, %v the short way and as %+v, %v the long way", line, e, err, slow, slowErr)
 		}
 	})
 }
