@@ -1,11 +1,13 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"runtime/debug"
 	"time"
 
+	"plumbline/internal/archive"
 	"plumbline/internal/book"
 	"plumbline/internal/entry"
 	"plumbline/internal/example"
@@ -57,6 +59,10 @@ func (s shelf) answer(fn string, arg []byte) reply {
 		return with(arg, s.vector)
 	case "missing":
 		return with(arg, s.missing)
+	case "export":
+		return with(arg, s.export)
+	case "import":
+		return with(arg, readExport)
 	case "example":
 		return reply{Value: exampleBook{example.BookID, example.DeviceID, example.Lines()}}
 	}
@@ -107,6 +113,52 @@ func (s shelf) take(a takeArg) reply {
 }
 
 func notOpen(id entry.BookID) reply { return reply{Bug: fmt.Sprintf("book %s is not open", id)} }
+
+// exported is a whole book as one file.
+type exported struct {
+	Name string `json:"name"`
+	File []byte `json:"file"` // base64
+}
+
+func (s shelf) export(a bookArg) reply {
+	r, ok := s[a.Book]
+	if !ok {
+		return notOpen(a.Book)
+	}
+	var out bytes.Buffer
+	if err := archive.Write(&out, r.Log.Lacking(nil)); err != nil {
+		return reply{Bug: "export: " + err.Error()}
+	}
+	return reply{Value: exported{"plumbline-book.zip", out.Bytes()}}
+}
+
+type importArg struct {
+	File []byte `json:"file"` // base64
+}
+
+// imported is what a file holds. Findings say what was wrong with it; the
+// lines are those that stand in unbroken chains.
+type imported struct {
+	Book     entry.BookID      `json:"book"`
+	Name     string            `json:"name"`
+	Lines    []string          `json:"lines"`
+	Findings []archive.Finding `json:"findings"`
+}
+
+func readExport(a importArg) reply {
+	c, err := archive.Read(a.File)
+	if err != nil {
+		return reply{Refusals: []book.Refusal{{Field: "file", Says: "This file is not a Plumbline book.", Mend: "Pick the zip that 'Save a copy' made."}}}
+	}
+	log, findings := archive.Verify(c)
+	in := imported{Lines: []string{}, Findings: findings}
+	for _, e := range log.Lacking(nil) {
+		in.Book = e.Book
+		in.Lines = append(in.Lines, string(e.Line()))
+	}
+	in.Name = book.Fold(log.Entries()).Name
+	return reply{Value: in}
+}
 
 // exampleBook is the example season, for the phone to keep as a book of its own.
 type exampleBook struct {

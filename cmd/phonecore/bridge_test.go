@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -69,6 +70,20 @@ func TestExampleThroughTheBridge(t *testing.T) {
 	ask(t, newShelf(), "example", struct{}{}, &e)
 	if e.Book != example.BookID || len(e.Lines) != len(example.Lines()) {
 		t.Errorf("example answers book %s with %d lines", e.Book, len(e.Lines))
+	}
+}
+
+func TestExportComesBackWhole(t *testing.T) {
+	s := openExample(t)
+	var out exported
+	ask(t, s, "export", bookArg{Book: example.BookID}, &out)
+	var in imported
+	ask(t, newShelf(), "import", importArg{out.File}, &in)
+	if in.Book != example.BookID || !slices.Equal(in.Lines, example.Lines()) || len(in.Findings) > 0 || in.Name != "Nell's example season" {
+		t.Errorf("import read book %s %q with %d lines, findings %v", in.Book, in.Name, len(in.Lines), in.Findings)
+	}
+	if got := ask(t, newShelf(), "import", importArg{[]byte("a holiday photo")}, nil); len(got.Refusals) != 1 || got.Refusals[0].Field != "file" {
+		t.Errorf("a file that is no book: %+v", got)
 	}
 }
 
