@@ -57,3 +57,14 @@ func TestThisPhone(t *testing.T) {
 	p.Narrow()
 	p.NoComplaints()
 }
+
+func TestNewBookIsBackedUp(t *testing.T) {
+	p := Open(t)
+	p.Ready()
+	p.Tap("Start your book")
+	p.See("Backed up")
+	p.Server.Stop()
+	p.Load("/phone")
+	p.See("Backed up") // still true: everything is there
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
+}

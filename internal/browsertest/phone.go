@@ -266,7 +266,7 @@ func (p *Phone) Picture(name string) {
 	was := Ask[string](p, `document.documentElement.dataset.theme`)
 	for _, theme := range Themes {
 		p.Theme(theme)
-		png, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
+		png, err := chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
 		if err != nil {
 			p.t.Fatal(err)
 		}

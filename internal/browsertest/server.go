@@ -28,7 +28,11 @@ type Server struct {
 // NewServer starts a server with an empty database; the test's end stops it.
 func NewServer(t testing.TB) *Server {
 	t.Helper()
-	app := layers{sw.Dist, static.Dist}
+	return serverOf(t, layers{sw.Dist, static.Dist})
+}
+
+func serverOf(t testing.TB, app fs.FS) *Server {
+	t.Helper()
 	if _, err := fs.Stat(app, "index.html"); err != nil {
 		t.Fatal("the front end is not built; run: make build")
 	}

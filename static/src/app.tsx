@@ -11,7 +11,7 @@ import { Welcome } from "./screens/welcome";
 import { useSignal } from "./signal";
 import * as sync from "./sync";
 import * as theme from "./theme";
-import { Icon, RefusalList } from "./ui";
+import { Button, Icon, RefusalList } from "./ui";
 import "./styles/index.css";
 
 const places = [
@@ -94,7 +94,16 @@ function Notices() {
       {back.length > 0 && (
         <aside class="notice" aria-label="Forms to look at">
           <p>{back.length === 1 ? "One form" : `${back.length} forms`} could not be written into the book. Your words are kept.</p>
-          {back.map((b) => <RefusalList key={b.draft.id} refusals={b.refusals} />)}
+          {back.map((b) => (
+            <div key={b.draft.id}>
+              <RefusalList refusals={b.refusals} />
+              <details>
+                <summary>What you wrote</summary>
+                <pre class="words">{JSON.stringify(b.draft.form, null, 1)}</pre>
+              </details>
+              <Button onClick={() => void books.throwAway(b.draft)}>Throw it away</Button>
+            </div>
+          ))}
         </aside>
       )}
     </>

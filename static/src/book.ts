@@ -20,6 +20,8 @@ export const edition = signal(0);
 export const comeBack = signal<{ draft: Draft; refusals: Refusal[] }[]>([]);
 
 const written: (() => void)[] = [];
+// The book that the core holds now; "" before it was opened there.
+let opened = "";
 
 /** onWritten calls fn after entries were written on this phone. */
 export function onWritten(fn: () => void): void {
@@ -36,14 +38,21 @@ export async function begin(): Promise<void> {
   core.start();
   current.set((await shelf.books())[0] ?? null);
   core.onStart(open);
+  // What is due depends on the day: look again when the rider looks again.
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible" && edition.get() > 0) edition.set(edition.get() + 1);
+  });
 }
 
 // open hands the current book to a fresh core, then forms that waited for it.
 async function open(): Promise<void> {
+  opened = "";
   const b = current.get();
   if (!b || !core.isReady()) return;
   await core.value("open", { book: b.id, device: b.device, lines: await shelf.lines(b.id) });
   if (current.get()?.id !== b.id) return;
+  opened = b.id;
+  comeBack.set([]);
   edition.set(edition.get() + 1);
   for (const d of await shelf.handedIn(b.id)) await late(b, d);
 }
@@ -77,15 +86,21 @@ export async function act(action: string, form: unknown, drop?: string): Promise
   const b = current.get();
   if (!b) return { refusals: [{ field: "", says: "There is no book open.", mend: "Start a book first." }] };
   const d: Draft = { id: `waiting:${core.uuid()}`, book: b.id, action, form, ...core.moment() };
-  await shelf.putDraft(d);
-  const done = await attempt(b, d);
-  if ("refusals" in done) await shelf.dropDraft(d.id);
-  else if (drop) await shelf.dropDraft(formId(b.id, drop));
-  return done;
+  try {
+    await shelf.putDraft(d);
+    const done = await attempt(b, d);
+    if ("refusals" in done) await shelf.dropDraft(d.id);
+    else if (drop) await shelf.dropDraft(formId(b.id, drop));
+    return done;
+  } catch (err) {
+    console.error("not saved:", err);
+    await shelf.dropDraft(d.id).catch(() => undefined);
+    return { refusals: [{ field: "", says: "Your phone did not save this.", mend: "Make some space on it and try again." }] };
+  }
 }
 
 async function attempt(b: ShelfBook, d: Draft): Promise<Done> {
-  if (!core.isReady() || edition.get() === 0) return { kept: true };
+  if (opened !== b.id) return { kept: true };
   try {
     return await stampAndStore(b, d);
   } catch (err) {
@@ -94,8 +109,15 @@ async function attempt(b: ShelfBook, d: Draft): Promise<Done> {
   }
 }
 
+/** throwAway forgets a form that came back. */
+export async function throwAway(d: Draft): Promise<void> {
+  await shelf.dropDraft(d.id);
+  comeBack.set(comeBack.get().filter((b) => b.draft.id !== d.id));
+}
+
 async function stampAndStore(b: ShelfBook, d: Draft): Promise<Done> {
   return locked(`book:${b.id}`, async () => {
+    if (!(await shelf.draft(d.id))) return { lines: [] }; // another tab was faster
     await catchUp(b);
     const { action, form, now, offset } = d;
     const by = current.get()?.by ?? b.by;
@@ -147,6 +169,13 @@ export async function joined(id: string, device: string, token: string): Promise
   return put(was ?? { id, name: "Joined book", device, by: "", token, example: false, opened: 0 });
 }
 
+/** imported keeps the lines of an export, puts its book on the shelf, and opens it. */
+export async function imported(id: string, name: string, lines: string[]): Promise<ShelfBook> {
+  await shelf.keep(lines);
+  const was = await shelf.book(id);
+  return put(was ?? { id, name: name || "Book from a copy", device: core.uuid(), by: "", example: false, opened: 0 });
+}
+
 /** switchTo opens another book of the shelf. */
 export async function switchTo(id: string): Promise<void> {
   const b = await shelf.book(id);
@@ -163,7 +192,7 @@ async function put(b: ShelfBook): Promise<ShelfBook> {
 }
 
 /** mend changes what the shelf knows of the open book: its name, who holds the phone. */
-export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "backedUp">>, id = current.get()?.id): Promise<void> {
+export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "backedUp" | "sent">>, id = current.get()?.id): Promise<void> {
   const is = id ? await shelf.mendBook(id, with_) : undefined;
   if (is && is.id === current.get()?.id) current.set(is);
 }
@@ -195,6 +224,7 @@ export function useView<T>(name: string, args: unknown = {}): View<T> {
 
 /** look asks for a view model once; undefined when the core died meanwhile. */
 export async function look<T>(name: string, args: unknown = {}): Promise<View<T> | undefined> {
+  if (opened !== (current.get()?.id ?? "")) return undefined;
   try {
     const answer = await core.call<T>("view", { book: current.get()?.id ?? "", name, args, ...core.moment() });
     if ("value" in answer) return { model: answer.value, refusals: [] };

@@ -26,6 +26,8 @@ export interface ShelfBook {
   opened: number;
   /** When the relay last had everything, Unix ms. */
   backedUp?: number;
+  /** This phone's highest seq that the relay is known to have. */
+  sent?: number;
 }
 
 /** Something typed that is not an entry yet. */

@@ -39,6 +39,11 @@ export function begin(): void {
     void count();
     hurry();
   });
+  let shown: string | undefined;
+  current.watch((b) => {
+    if (b?.id !== shown) state.set(b ? told(b) : {});
+    shown = b?.id;
+  });
   let last = 0;
   edition.watch((e) => {
     const opened = e > 0 && last === 0;
@@ -79,10 +84,19 @@ async function failed(err: unknown): Promise<void> {
   if (err instanceof relay.Refused && err.status < 500 && err.status !== 429) {
     state.set({ ...state.get(), refused: err.message });
     wait = longestWait;
+    await ifForgotten(err.status);
   }
   await count();
   timer = setTimeout(run, wait * (0.75 + Math.random() / 2));
   wait = Math.min(wait * 2, longestWait);
+}
+
+// A relay that does not know this phone any more is asked afresh next time.
+async function ifForgotten(status: number): Promise<void> {
+  const b = current.get();
+  if (!b?.token || (status !== 401 && status !== 404)) return;
+  await books.mend({ token: undefined }, b.id);
+  wait = firstWait;
 }
 
 // count says how many of this phone's entries are not known to be elsewhere.
@@ -92,10 +106,8 @@ async function count(): Promise<void> {
   const have = await core.value<relay.Vector>("vector", { book: b.id }).catch(() => ({}) as relay.Vector);
   const mine = have[b.device] ?? 0;
   const { refused } = state.get();
-  state.set({ waiting: mine - (sent.get(b.id)?.[b.device] ?? 0), refused, ...told(b) });
+  state.set({ ...told(b), waiting: Math.max(0, mine - (b.sent ?? 0)), ...(refused ? { refused } : {}) });
 }
-
-const sent = new Map<string, relay.Vector>();
 
 function told(b: ShelfBook): SyncState {
   return { ...(b.backedUp ? { backedUp: b.backedUp } : {}), example: b.example };
@@ -109,10 +121,12 @@ async function once(): Promise<void> {
   const token = b.token ?? (await register(b));
   const mine = await core.value<relay.Vector>("vector", { book: b.id });
   await books.take(b.id, await relay.pull(b.id, token, mine));
-  await send(b, token, await relay.vector(b.id, token));
+  const have = await send(b, token, await relay.vector(b.id, token));
   const now = Date.now();
-  await books.mend({ backedUp: now }, b.id);
-  if (current.get()?.id === b.id) state.set({ waiting: 0, backedUp: now });
+  await books.mend({ backedUp: now, sent: have[b.device] ?? 0 }, b.id);
+  if (current.get()?.id !== b.id) return;
+  state.set({ backedUp: now });
+  await count();
 }
 
 async function register(b: ShelfBook): Promise<string> {
@@ -121,12 +135,12 @@ async function register(b: ShelfBook): Promise<string> {
   return token;
 }
 
-async function send(b: ShelfBook, token: string, have: relay.Vector): Promise<void> {
-  sent.set(b.id, have);
+async function send(b: ShelfBook, token: string, have: relay.Vector): Promise<relay.Vector> {
   const { lines } = await core.value<{ lines: string[] }>("missing", { book: b.id, have });
   for (let i = 0; i < lines.length; i += batch) {
-    sent.set(b.id, await relay.push(b.id, token, lines.slice(i, i + batch)));
+    have = await relay.push(b.id, token, lines.slice(i, i + batch));
   }
+  return have;
 }
 
 /** words says the state in plain words. */
