@@ -1,7 +1,14 @@
 // Every screen of the app by its address. A screen is one module in this
 // folder; add its line here. Earlier lines win.
 import type { ComponentType } from "preact";
+import { Counted } from "./counted";
+import { History } from "./history";
+import { Keep } from "./keep";
 import { Phone } from "./phone";
+import { PaddockCard, Said } from "./said";
+import { Today } from "./today";
+import { Turned } from "./turned";
+import { WayBack } from "./wayback";
 
 /** What a screen is given: the address's :names, and its query. */
 export interface ScreenProps {
@@ -22,5 +29,13 @@ export interface Screen {
 }
 
 export const screens: Screen[] = [
+  { path: "/", title: "Today", place: "today", view: Today },
+  { path: "/turned", title: "Turned something", place: "today", view: Turned },
+  { path: "/counted", title: "Counted it", place: "today", view: Counted },
+  { path: "/said", title: "Somebody said", place: "today", view: Said },
+  { path: "/card", title: "Paddock card", place: "today", view: PaddockCard },
+  { path: "/wayback", title: "Way back", place: "today", view: WayBack },
+  { path: "/book", title: "Book", place: "book", view: History },
+  { path: "/keep", title: "Keep and share", place: "book", view: Keep, withoutBook: true },
   { path: "/phone", title: "This phone", view: Phone, withoutBook: true },
 ];

@@ -1,0 +1,37 @@
+import type { Choice } from "./choices";
+import type { Found } from "./counted";
+
+export interface Notice {
+  title: string;
+  says: string;
+  href: string;
+  act: string;
+}
+
+export interface OnTrial {
+  entry: string;
+  title: string;
+  since: string;
+  idea?: string;
+  why?: string;
+  expect?: string;
+  spoiled?: string;
+  undo: string;
+  sure: string;
+  more?: boolean;
+}
+
+export interface Today {
+  hasBike: boolean;
+  bike?: string;
+  bikeName?: string;
+  example?: boolean;
+  bikes: Choice[];
+  stops: Notice[];
+  due: Notice[];
+  standing: { counted: number; assumed: number; unknown: number; says: string };
+  drift?: { line: string; moved: number; says: string; list: string[] };
+  trials: OnTrial[];
+  found: Found[];
+  advice: number;
+}

@@ -1,0 +1,116 @@
+// Somebody said: advice is written down instead of turned, and the book
+// remembers what came of it. The paddock card says so kindly to everybody.
+import { useState } from "preact/hooks";
+import { act, useDraft, useView, type Refusal } from "../book";
+import type { Who } from "../models/choices";
+import type { Said as Model, SaidLine } from "../models/said";
+import { Button, Card, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { People } from "../ui/people";
+import { Steps } from "../ui/steps";
+import { Tiles } from "../ui/tiles";
+
+interface Form {
+  from: Who;
+  adjuster: string;
+  steps: number;
+  what: string;
+  why: string;
+}
+
+const empty: Form = { from: {}, adjuster: "", steps: 0, what: "", why: "" };
+
+export function Said() {
+  const [form, change, forget] = useDraft<Form>("said", empty);
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const [picking, setPicking] = useState(false);
+  const [saved, setSaved] = useState("");
+  const { model } = useView<Model>("said", { adjuster: form.adjuster, steps: form.steps });
+  if (!model) return null;
+  const save = async () => {
+    const done = await act("advice", { ...form, bike: model.bike }, "said");
+    if ("refusals" in done) return setRefusals(done.refusals);
+    setRefusals([]);
+    forget();
+    setSaved("Written down. Nothing was turned.");
+  };
+  const picked = model.picked;
+  return (
+    <>
+      <p class="lead">Write it down instead of turning it. You decide later. <a href="/card">Show the paddock card</a></p>
+      <p role="status" class="saved">{saved}</p>
+      <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+        <People legend="Who said it?" people={model.people} value={form.from} onChange={(from) => change({ from })} name="from" refusals={refusals} />
+        {picked && form.adjuster
+          ? (
+            <Card>
+              <div class="picked">
+                <div><h2>{picked.name}</h2><p>{picked.at}</p></div>
+                <Button onClick={() => change({ adjuster: "", steps: 0 })}>Not this</Button>
+              </div>
+              <Steps picked={picked} steps={form.steps} onChange={(steps) => change({ steps })} />
+            </Card>
+          )
+          : <Button id="pick" onClick={() => setPicking(true)}>Pick what they would change</Button>}
+        <TextField label="What they would change, in words" name="what" value={form.what} onChange={(what) => change({ what })} refusals={refusals} />
+        <TextField label="Why" name="why" value={form.why} onChange={(why) => change({ why })} refusals={refusals} />
+        <RefusalList refusals={refusals.filter((r) => !["from", "what", "why"].includes(r.field))} />
+        <Button id="save" main submit>Write it down</Button>
+      </form>
+      <Sheet title="What would they change?" open={picking} onClose={() => setPicking(false)}>
+        <Tiles groups={model.groups} onPick={(adjuster) => { setPicking(false); change({ adjuster, steps: 0 }); }} />
+      </Sheet>
+      {model.open.length > 0 && <h2>Still open</h2>}
+      {model.open.map((l) => <Open key={l.entry} line={l} />)}
+      {model.done.length > 0 && <h2>What came of it</h2>}
+      {model.done.map((l) => (
+        <Card key={l.entry} tone="quiet">
+          <p><strong>{l.title}</strong></p>
+          <p>{l.came}. {l.when}</p>
+        </Card>
+      ))}
+      {model.records.length > 0 && (
+        <Card title="Who has said what so far">
+          <dl class="records">
+            {model.records.map((r) => <div key={r.name}><dt>{r.name}</dt><dd>{r.says}</dd></div>)}
+          </dl>
+        </Card>
+      )}
+    </>
+  );
+}
+
+function Open(p: { line: SaidLine }) {
+  const l = p.line;
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const come = async (result: string) => {
+    const done = await act("outcome", { advice: l.entry, result });
+    if ("refusals" in done) setRefusals(done.refusals);
+  };
+  return (
+    <Card>
+      <p><strong>{l.title}</strong></p>
+      {l.why && <p>Because: {l.why}</p>}
+      <p class="hint">{l.when}. {l.came}.</p>
+      <div class="row">
+        <a class="button" href={`/turned?advice=${encodeURIComponent(l.entry)}`}>Turn it now</a>
+        {l.result !== "later" && <Button onClick={() => void come("later")}>Later</Button>}
+        <Button onClick={() => void come("declined")}>Decline</Button>
+      </div>
+      <RefusalFor refusals={refusals} field="result" />
+    </Card>
+  );
+}
+
+/** The paddock card: fills the screen, to stand on the bike's seat. */
+export function PaddockCard() {
+  const { model } = useView<Model>("said");
+  if (!model) return null;
+  return (
+    <div class="paddock">
+      <p class="paddock-main">This bike keeps a book.</p>
+      <p class="paddock-main">Tell me, do not turn it.</p>
+      <p>{model.bikeName}{model.rider && `, ${model.rider}`}. I write down what you say, and try it with your name beside it. Thank you.</p>
+      <a class="button" href="/said">Write it down</a>
+    </div>
+  );
+}

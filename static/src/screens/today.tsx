@@ -1,0 +1,107 @@
+// Today: may it be ridden, what is due, what is on trial, how it stands.
+import { useState } from "preact/hooks";
+import { act, useView, type Refusal } from "../book";
+import type { OnTrial, Today as Model } from "../models/today";
+import { BigAction, Button, Card, RefusalList, Sheet } from "../ui";
+
+export function Today() {
+  const { model: m } = useView<Model>("today");
+  if (!m) return null;
+  if (!m.hasBike) {
+    return (
+      <>
+        <p class="lead">There is no bike in this book yet.</p>
+        <BigAction icon="notebook-pen" label="Take the first look" detail="About fifteen minutes; you can stop and go on" href="/first-look" main />
+      </>
+    );
+  }
+  return (
+    <>
+      <p class="today-bike">{m.bikeName}{m.example && <span class="mark">Example</span>}</p>
+      {m.stops.map((n) => (
+        <Card key={n.title} tone="stop">
+          <h2>{n.title}</h2>
+          <p>{n.says}</p>
+          <a class="button button-danger" href={n.href}>{n.act}</a>
+        </Card>
+      ))}
+      <div class="actions today-actions">
+        <BigAction id="came-in" icon="timer" label="Came in" href="/came-in" />
+        <BigAction id="turned" icon="wrench" label="Turned something" href="/turned" />
+        <BigAction id="counted" icon="list-checks" label="Counted it" href="/counted" />
+        <BigAction id="said" icon="message-square-quote" label="Somebody said" href="/said" />
+      </div>
+      {m.trials.map((t) => <Trial key={t.entry} trial={t} />)}
+      {m.due.length > 0 && (
+        <Card title="Before riding">
+          <ul class="due">
+            {m.due.map((n) => (
+              <li key={n.title}>
+                <span><strong>{n.title}</strong><br />{n.says}</span>
+                <a class="button" href={n.href}>{n.act}</a>
+              </li>
+            ))}
+          </ul>
+        </Card>
+      )}
+      {m.found.length > 0 && (
+        <Card tone="warn" title="Moved, and nobody said so">
+          <ul class="plain">{m.found.map((f) => <li key={f.entry}>{f.title}. {f.window}.</li>)}</ul>
+          <a class="button" href="/counted">Look at it</a>
+        </Card>
+      )}
+      <Stands m={m} />
+    </>
+  );
+}
+
+function Stands(p: { m: Model }) {
+  const { standing, drift, advice } = p.m;
+  return (
+    <Card title="How it stands">
+      <p>Settings: {standing.says}.</p>
+      {drift
+        ? (
+          <>
+            <p>Line '{drift.line}': {drift.says}</p>
+            {drift.list.length > 0 && <ul class="plain">{drift.list.map((x) => <li key={x}>{x}</li>)}</ul>}
+            <a class="button" id="wayback" href="/wayback">{drift.moved > 0 ? "Way back" : "Lines"}</a>
+          </>
+        )
+        : <a class="button" id="wayback" href="/wayback?draw">Draw the first line</a>}
+      {advice > 0 && <p><a href="/said">{advice === 1 ? "1 piece of advice is open" : `${advice} pieces of advice are open`}</a></p>}
+    </Card>
+  );
+}
+
+function Trial(p: { trial: OnTrial }) {
+  const t = p.trial;
+  const [back, setBack] = useState(false);
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const judge = async (verdict: string, undo = false) => {
+    const done = await act("verdict", { change: t.entry, verdict, undo });
+    setRefusals("refusals" in done ? done.refusals : []);
+    setBack(false);
+  };
+  return (
+    <Card id={`trial-${t.entry}`}>
+      <h2>On trial</h2>
+      <p><strong>{t.title}</strong></p>
+      <p>Since {t.since}{t.idea && `; ${t.idea}'s idea`}{t.why && `; because: ${t.why}`}.</p>
+      {t.expect && <p>Expected: {t.expect}.</p>}
+      {t.spoiled && <p class="hint">{t.spoiled}</p>}
+      {t.more && <p class="hint">You wanted to ride more first.</p>}
+      <div class="row">
+        <Button onClick={() => void judge("keep")}>Keep</Button>
+        <Button onClick={() => setBack(true)}>Put back</Button>
+        <Button onClick={() => void judge("more")}>Ride more</Button>
+      </div>
+      <RefusalList refusals={refusals} />
+      <Sheet title="Put it back" open={back} onClose={() => setBack(false)}>
+        <p><strong>{t.undo}</strong></p>
+        <p>{t.sure}</p>
+        <Button main onClick={() => void judge("back", true)}>It is turned back</Button>
+      </Sheet>
+    </Card>
+  );
+}

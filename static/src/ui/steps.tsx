@@ -1,0 +1,29 @@
+// How far something was turned: the common moves in one tap, more by one step.
+import { Button } from "./parts";
+import type { Picked } from "../models/turned";
+
+export function Steps(p: { picked: Picked; steps: number; onChange: (steps: number) => void }) {
+  const rows = [p.picked.quick.filter((q) => q.steps > 0), p.picked.quick.filter((q) => q.steps < 0)];
+  return (
+    <div class="steps" role="group" aria-label="How far">
+      {rows.map((row, i) => (
+        <div key={i} class="steps-row">
+          {row.map((q) => (
+            <button key={q.steps} type="button" class="quick" data-steps={q.steps} aria-label={q.name} aria-pressed={p.steps === q.steps ? "true" : "false"} onClick={() => p.onChange(q.steps)}>
+              {q.label}
+            </button>
+          ))}
+        </div>
+      ))}
+      <div class="steps-more">
+        <Button onClick={() => p.onChange(p.steps + 1)}>One more {p.picked.forth}</Button>
+        <Button onClick={() => p.onChange(p.steps - 1)}>One more {p.picked.back}</Button>
+      </div>
+      <output class="steps-says">
+        {p.steps !== 0 && p.picked.says && <strong>{p.picked.says}</strong>}
+        {p.steps !== 0 && p.picked.effect && <span> This gives {p.picked.effect}.</span>}
+        {p.steps !== 0 && p.picked.outside && <span class="refusal">{p.picked.outside}</span>}
+      </output>
+    </div>
+  );
+}
