@@ -1,0 +1,28 @@
+// Package diagnosis reasons from what a rider felt, saw and measured to likely
+// causes, the check that settles them and one change worth trying. It is not a
+// book: it knows nothing of entries, bikes or clocks.
+//
+// # Format of the knowledge
+//
+// The knowledge is JSON under knowledge/, decoded strictly: an unknown field
+// is an error.
+//
+//   - sources.json: id, title, kind. Each link names one; CP is common
+//     practice, no source.
+//   - findings.json: id; phase (braking, turn-in, mid-corner, drive-out,
+//     straight, side-to-side, over-bumps, whole-lap, or empty); end (front,
+//     rear, whole); kind (felt, tyre, check, measured); words for the rider;
+//     phrases that mean the same.
+//   - facts.json: id, words, phrases of what a book may know.
+//   - causes-FAMILY.json: family, title and its causes. A cause has id, title,
+//     why, prior (chance per complaint, common practice), stage (safety,
+//     straightness, tyres, springs, geometry, damping, rider), tell (how it
+//     differs from look-alikes), check (how, minutes, tools, and the finding
+//     that confirms it), remedy (adjuster, direction and steps, or words for a
+//     job; expect, wrong, undo, side, caution), stop (why one must not ride,
+//     else absent), like (look-alikes), links (finding, strength, source) and
+//     facts (fact, times: what the fact multiplies the odds by, source).
+//
+// Strength is a word: always, usually, often, sometimes, rarely. Chance gives
+// each its probability, in one place.
+package diagnosis
