@@ -1,0 +1,90 @@
+// Book: who changed what, by person, adjuster, track and kind; and the ways to
+// keep and share the whole of it.
+import { useEffect, useState } from "preact/hooks";
+import { look, useView } from "../book";
+import type { Choice, History as Model, HistoryLine } from "../models/history";
+import { BigAction, Button, Card } from "../ui";
+
+interface Filter {
+  person: string;
+  adjuster: string;
+  track: string;
+  kind: string;
+}
+
+const all: Filter = { person: "", adjuster: "", track: "", kind: "" };
+
+export function History() {
+  const [filter, setFilter] = useState(all);
+  const { model } = useView<Model>("history", filter);
+  const [older, setOlder] = useState<Model[]>([]);
+  useEffect(() => setOlder([]), [model]);
+  if (!model) return null;
+  const change = (part: Partial<Filter>) => setFilter({ ...filter, ...part });
+  const last = older.at(-1) ?? model;
+  const more = async () => {
+    const next = (await look<Model>("history", { ...filter, before: last.more }))?.model;
+    if (next) setOlder([...older, next]);
+  };
+  return (
+    <>
+      <nav class="actions" aria-label="The whole book">
+        <BigAction icon="smartphone" label="Keep and share" detail="Save a copy, another phone, backup" href="/keep" />
+      </nav>
+      <form class="filters" aria-label="Show only">
+        <Pick label="Person" value={filter.person} from={model.people} onChange={(person) => change({ person })} />
+        <Pick label="Adjuster" value={filter.adjuster} from={model.adjusters} onChange={(adjuster) => change({ adjuster })} />
+        <Pick label="Track" value={filter.track} from={model.tracks} onChange={(track) => change({ track })} />
+        <Pick label="What" value={filter.kind} from={model.kinds} onChange={(kind) => change({ kind })} />
+      </form>
+      <p role="status" class="quiet" id="total">{count(model.total)}</p>
+      {[model, ...older].flatMap((m) => m.days).map((d, i) => (
+        <section key={`${d.day}${i}`} class="day">
+          <h2>{d.day}</h2>
+          <ol class="lines">{d.lines.map((l) => <Line key={l.entry} line={l} />)}</ol>
+        </section>
+      ))}
+      {last.more && <Button id="more" onClick={() => void more()}>Show older lines</Button>}
+    </>
+  );
+}
+
+function count(n: number): string {
+  if (n === 0) return "No lines match. Choose 'any' somewhere.";
+  return n === 1 ? "1 line" : `${n} lines`;
+}
+
+function Pick(p: { label: string; value: string; from: Choice[]; onChange: (v: string) => void }) {
+  return (
+    <label class="pick">
+      <span>{p.label}</span>
+      <select name={p.label.toLowerCase()} value={p.value} onChange={(e) => p.onChange(e.currentTarget.value)}>
+        <option value="">any</option>
+        {p.from.map((c) => <option key={c.id} value={c.id}>{c.name}</option>)}
+      </select>
+    </label>
+  );
+}
+
+function Line(p: { line: HistoryLine }) {
+  const l = p.line;
+  return (
+    <li class={`line line-${l.kind}${l.struck ? " line-struck" : ""}`}>
+      <span class="line-time">{l.time}</span>
+      <div>
+        <p class="line-title">{l.struck ? <s>{l.title}</s> : l.title}</p>
+        {l.unowned && <p class="line-unowned">Nobody has owned up to this yet.</p>}
+        {l.why && <p>Because: {l.why}</p>}
+        <Who line={l} />
+        {l.detail && <p class="quiet">{l.detail}</p>}
+        {(l.struck || l.corrected) && <p class="quiet">{l.struck ? "Struck out later." : "Corrected later."}</p>}
+      </div>
+    </li>
+  );
+}
+
+function Who(p: { line: HistoryLine }) {
+  const { turned, idea, track } = p.line;
+  const parts = [turned && `by ${turned}`, idea && `${idea}'s idea`, track && `at ${track}`].filter(Boolean);
+  return parts.length > 0 ? <p class="quiet">{parts.join(", ")}</p> : null;
+}

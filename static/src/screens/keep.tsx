@@ -1,0 +1,123 @@
+// Keep and share: save the whole book as a file, read one back, let another
+// phone join, switch between the books on this phone.
+import { useEffect, useState } from "preact/hooks";
+import { useSignal } from "../signal";
+import * as books from "../book";
+import { current } from "../book";
+import * as core from "../core";
+import * as relay from "../relay";
+import * as shelf from "../shelf";
+import * as sync from "../sync";
+import { go } from "../router";
+import { Button, Card, RefusalFor } from "../ui";
+
+export function Keep() {
+  const book = useSignal(current);
+  const state = useSignal(sync.state);
+  return (
+    <>
+      {book && (
+        <Card title={book.example ? "The example" : "This book"}>
+          <p id="sync-words">{sync.words(state)}.</p>
+          <SaveCopy book={book} />
+        </Card>
+      )}
+      {book && !book.example && <Invite book={book} />}
+      <ReadCopy />
+      <Shelf open={book?.id} />
+      <p><a href="/phone">This phone: look, storage, version</a></p>
+    </>
+  );
+}
+
+function SaveCopy(p: { book: shelf.ShelfBook }) {
+  const [said, say] = useState("");
+  const save = async () => {
+    const out = await core.value<{ name: string; file: string }>("export", { book: p.book.id });
+    const bytes = Uint8Array.from(atob(out.file), (c) => c.charCodeAt(0));
+    const url = URL.createObjectURL(new Blob([bytes], { type: "application/zip" }));
+    const a = document.createElement("a");
+    a.href = url;
+    a.download = out.name;
+    a.click();
+    URL.revokeObjectURL(url);
+    say("Saved. It can be read without this app: the file says how.");
+  };
+  return (
+    <>
+      <p>Everything in the book, as one file that is yours.</p>
+      <Button id="save-copy" main onClick={() => void save()}>Save a copy</Button>
+      <p role="status">{said}</p>
+    </>
+  );
+}
+
+function Invite(p: { book: shelf.ShelfBook }) {
+  const [code, setCode] = useState("");
+  const [wrong, setWrong] = useState<core.Refusal[]>([]);
+  const ask = async () => {
+    if (!p.book.token) return setWrong([{ field: "", says: "The server does not have this book yet.", mend: "Try again when it says 'backed up'." }]);
+    try {
+      setCode((await relay.invite(p.book.id, p.book.token)).code);
+      setWrong([]);
+    } catch {
+      setWrong([{ field: "", says: "There is no way to the server now.", mend: "Try again where you have signal." }]);
+    }
+  };
+  return (
+    <Card title="Another phone">
+      <p>A code lets one more phone join this book. It works once, for ten minutes.</p>
+      {code && <p class="code" id="join-code" aria-live="polite">{code.slice(0, 5)} {code.slice(5)}</p>}
+      <Button id="invite" onClick={() => void ask()}>{code ? "Make another code" : "Make a code"}</Button>
+      <RefusalFor refusals={wrong} field="" />
+    </Card>
+  );
+}
+
+function ReadCopy() {
+  const [wrong, setWrong] = useState<core.Refusal[]>([]);
+  const read = async (file: File | undefined) => {
+    if (!file) return;
+    const answer = await core.call<{ book: string; name: string; lines: string[]; findings: unknown[] }>("import", { file: await base64(file) });
+    if (!("value" in answer)) {
+      return setWrong("refusals" in answer ? answer.refusals : [{ field: "file", says: "This file cannot be read.", mend: "Pick the zip that 'Save a copy' made." }]);
+    }
+    setWrong([]);
+    await books.imported(answer.value.book, answer.value.name, answer.value.lines);
+    go("/");
+  };
+  return (
+    <Card title="Read a copy">
+      <label class="field">
+        <span>A file that 'Save a copy' made</span>
+        <input id="read-copy" type="file" accept=".zip,.jsonl,application/zip" onChange={(e) => void read(e.currentTarget.files?.[0])} />
+      </label>
+      <RefusalFor refusals={wrong} field="file" />
+    </Card>
+  );
+}
+
+async function base64(file: File): Promise<string> {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  let text = "";
+  for (let i = 0; i < bytes.length; i += 0x8000) text += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
+  return btoa(text);
+}
+
+function Shelf(p: { open?: string }) {
+  const [list, setList] = useState<shelf.ShelfBook[]>([]);
+  useEffect(() => void shelf.books().then(setList), [p.open]);
+  const others = list.filter((b) => b.id !== p.open);
+  const start = async () => {
+    await books.create("My bike");
+    go("/first-look");
+  };
+  return (
+    <Card title="Books on this phone">
+      {others.map((b) => (
+        <Button key={b.id} onClick={() => void books.switchTo(b.id).then(() => go("/"))}>Open {b.name}{b.example ? " (example)" : ""}</Button>
+      ))}
+      <Button onClick={() => void start()}>Start a new book</Button>
+    </Card>
+  );
+}
