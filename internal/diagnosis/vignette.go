@@ -1,0 +1,333 @@
+package diagnosis
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+)
+
+// VignetteFormat is the case files' format that Vignettes reads.
+const VignetteFormat = "symptom-cases/1"
+
+// Vignette is one worked case in plain words.
+type Vignette struct {
+	ID    string `json:"id"`
+	Title string `json:"title"`
+	Kind  string `json:"kind"`
+	Bike  struct {
+		RiderKg       *float64 `json:"rider_kg"`
+		Springs       string   `json:"springs"`
+		Tyre          string   `json:"tyre"`
+		Service       string   `json:"service"`
+		Falls         string   `json:"falls"`
+		RecentChanges []string `json:"recent_changes"`
+	} `json:"bike"`
+	Measurements map[string]any `json:"measurements"`
+	Observations []struct {
+		Phase string `json:"phase"`
+		End   string `json:"end"`
+		Side  string `json:"side"`
+		Says  string `json:"says"`
+	} `json:"observations"`
+	TyreLook    []string `json:"tyre_look"`
+	ChecksFound []string `json:"checks_found"`
+	Track       struct {
+		Surface string   `json:"surface"`
+		Weather string   `json:"weather"`
+		Air     *float64 `json:"air_c"`
+	} `json:"track"`
+	Accepted []struct {
+		Rank int    `json:"rank"`
+		Key  string `json:"key"`
+	} `json:"accepted_causes"`
+	WrongActions []string `json:"wrong_actions"`
+}
+
+// Vignettes reads a case file. Fields that it does not know are passed over.
+func Vignettes(raw []byte) ([]Vignette, error) {
+	var file struct {
+		Format string     `json:"format"`
+		Cases  []Vignette `json:"cases"`
+	}
+	if err := json.Unmarshal(raw, &file); err != nil {
+		return nil, fmt.Errorf("not a case file: %w", err)
+	}
+	if file.Format != VignetteFormat {
+		return nil, fmt.Errorf("format is %q, want %q", file.Format, VignetteFormat)
+	}
+	return file.Cases, nil
+}
+
+// caseKeys maps the vocabulary's cause keys to causes here, where they differ.
+// Every other key is the id of the same cause, and a test holds it so.
+var caseKeys = map[string]string{}
+
+func causeOfKey(key string) string {
+	if id, ok := caseKeys[key]; ok {
+		return id
+	}
+	return key
+}
+
+// Case turns a vignette into what its rider would have entered: words through
+// the matcher, numbers as facts, history as facts by its words.
+func (n *Network) Case(v Vignette) Case {
+	c := Case{Facts: v.facts()}
+	say := func(words, phase, end string) {
+		for k, o := range n.MatchAt(words, phase, end) {
+			if k > 0 || o.Score < 0.33 {
+				break
+			}
+			c.Findings = append(c.Findings, Observed{Finding: o.Finding, Absent: o.Negated && o.Score > 0.6, Sure: sure(o)})
+		}
+	}
+	for _, o := range v.Observations {
+		say(o.Says, o.Phase, o.End)
+		if o.Side != "none" && o.Side != "" {
+			c.Findings = append(c.Findings, Observed{Finding: "one-side-heavier", Sure: 0.6})
+		}
+	}
+	for _, w := range append(append([]string(nil), v.TyreLook...), v.ChecksFound...) {
+		say(w, "", "")
+	}
+	history := append([]string{v.Bike.Falls, v.Bike.Service, v.Bike.Springs, v.Bike.Tyre}, v.Bike.RecentChanges...)
+	for _, w := range append(history, v.ChecksFound...) {
+		for k, o := range n.MatchFacts(w) {
+			if k > 1 || o.Score < 0.42 || o.Negated {
+				break
+			}
+			c.Facts.Marks = append(c.Facts.Marks, o.Finding)
+		}
+	}
+	c.Facts.Marks = append(c.Facts.Marks, v.day()...)
+	return c
+}
+
+func sure(o Offer) float64 {
+	if o.Negated && o.Score <= 0.6 {
+		return 0.05
+	}
+	return math.Min(0.97, 0.3+0.75*o.Score)
+}
+
+func (v Vignette) day() []string {
+	var out []string
+	has := func(text, word, mark string) {
+		if strings.Contains(text, word) {
+			out = append(out, mark)
+		}
+	}
+	has(v.Track.Surface, "bumpy", "bumpy")
+	has(v.Track.Surface, "ripples", "one-corner-rough")
+	has(v.Track.Weather, "wet", "wet")
+	has(v.Track.Weather, "rain", "wet")
+	has(v.Track.Weather, "gust", "wind")
+	has(v.Track.Weather, "wind", "wind")
+	return out
+}
+
+func (v Vignette) facts() Facts {
+	f := Facts{RiderMass: v.Bike.RiderKg, Air: v.Track.Air}
+	num := func(key string, by float64) *float64 {
+		x, ok := v.Measurements[key].(float64)
+		if !ok {
+			return nil
+		}
+		x *= by
+		return &x
+	}
+	less := func(a, b *float64) *float64 {
+		if a == nil || b == nil {
+			return nil
+		}
+		d := math.Abs(*a - *b)
+		return &d
+	}
+	const psi = 6.894757 // kPa
+	f.RiderSagFront, f.RiderSagRear, f.FreeSagRear = num("rider_sag_front_mm", 1), num("rider_sag_rear_mm", 1), num("free_sag_rear_mm", 1)
+	f.SagSpreadFront = less(num("front_sag_pressed_down_mm", 1), num("front_sag_lifted_mm", 1))
+	f.SagSpreadRear = less(num("rear_sag_pressed_down_mm", 1), num("rear_sag_lifted_mm", 1))
+	if f.SagSpreadFront == nil {
+		f.SagSpreadFront = spread(v.Measurements["rider_sag_front_mm_readings"])
+	}
+	f.ForkTravelUsed, f.ForkTravel = num("fork_travel_used_mm", 1), num("fork_travel_mm", 1)
+	f.PressureColdFront, f.PressureColdRear = num("pressure_cold_front_psi", psi), num("pressure_cold_rear_psi", psi)
+	f.PressureHotFront, f.PressureHotRear = num("pressure_hot_front_psi", psi), num("pressure_hot_rear_psi", psi)
+	f.ChainSlackLeast, f.ChainSlackMost = num("chain_slack_mm_aligned", 1), num("chain_slack_mm_max", 1)
+	for _, key := range []string{"chain_slack_mm_on_stand", "chain_slack_mm_min"} {
+		if f.ChainSlackLeast == nil {
+			f.ChainSlackLeast = num(key, 1)
+		}
+	}
+	f.LegClicksApart = less(num("fork_rebound_clicks_out_left", 1), num("fork_rebound_clicks_out_right", 1))
+	return f
+}
+
+func spread(readings any) *float64 {
+	all, _ := readings.([]any)
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, r := range all {
+		if x, ok := r.(float64); ok {
+			least, most = math.Min(least, x), math.Max(most, x)
+		}
+	}
+	if most < least {
+		return nil
+	}
+	d := most - least
+	return &d
+}
+
+// Score is how the engine did on a set of cases. Brier is the mean over cases
+// and their five likeliest causes of (posterior − accepted)², in [0, 1].
+type Score struct {
+	Cases       int     `json:"cases"`
+	Top1        float64 `json:"top1"`
+	Top3        float64 `json:"top3"`
+	FirstSafe   float64 `json:"firstSafe"`
+	Brier       float64 `json:"brier"`
+	Reliability []Bin   `json:"reliability"`
+	Misses      []Miss  `json:"misses"`
+}
+
+// Bin is one row of the reliability table: of Count claims between Low and
+// High, the mean posterior said and the share that was accepted.
+type Bin struct {
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+	Count int     `json:"count"`
+	Said  float64 `json:"said"`
+	Came  float64 `json:"came"`
+}
+
+// Miss is a case that was not ranked as accepted, or whose action is wrong.
+type Miss struct {
+	Case   string   `json:"case"`
+	Want   string   `json:"want"`
+	Ranked []string `json:"ranked"`
+	Place  int      `json:"place"`
+	Wrong  string   `json:"wrong,omitempty"`
+}
+
+// Evaluate scores the network on cases. Top-1 and top-3 ask for the case's
+// first accepted cause. Source of the score: Brier, Verification of forecasts
+// expressed in terms of probability, Monthly Weather Review 1950.
+func (n *Network) Evaluate(cases []Vignette) Score {
+	s := Score{Cases: len(cases)}
+	for k := range 5 {
+		s.Reliability = append(s.Reliability, Bin{Low: float64(k) / 5, High: float64(k+1) / 5})
+	}
+	if len(cases) == 0 {
+		return s
+	}
+	claims := 0
+	for _, v := range cases {
+		a := n.Diagnose(n.Case(v))
+		claims += s.tally(v, a)
+		place, wrong := placeOf(v, a), v.wrong(a)
+		if place == 1 {
+			s.Top1++
+		}
+		if place >= 1 && place <= 3 {
+			s.Top3++
+		}
+		if wrong == "" {
+			s.FirstSafe++
+		}
+		if place != 1 || wrong != "" {
+			s.Misses = append(s.Misses, miss(v, a, place, wrong))
+		}
+	}
+	total := float64(len(cases))
+	s.Top1, s.Top3, s.FirstSafe, s.Brier = s.Top1/total, s.Top3/total, s.FirstSafe/total, s.Brier/float64(claims)
+	for k := range s.Reliability {
+		if b := &s.Reliability[k]; b.Count > 0 {
+			b.Said, b.Came = b.Said/float64(b.Count), b.Came/float64(b.Count)
+		}
+	}
+	return s
+}
+
+func (s *Score) tally(v Vignette, a Answer) int {
+	top := a.Causes[:min(5, len(a.Causes))]
+	for _, r := range top {
+		came := 0.0
+		for _, k := range v.Accepted {
+			if causeOfKey(k.Key) == r.ID {
+				came = 1
+			}
+		}
+		s.Brier += (r.Posterior - came) * (r.Posterior - came)
+		b := &s.Reliability[min(4, int(r.Posterior*5))]
+		b.Count, b.Said, b.Came = b.Count+1, b.Said+r.Posterior, b.Came+came
+	}
+	return len(top)
+}
+
+// first is the cause that a case accepts first.
+func (v Vignette) first() string {
+	all := append(v.Accepted[:0:0], v.Accepted...)
+	sort.SliceStable(all, func(i, j int) bool { return all[i].Rank < all[j].Rank })
+	if len(all) == 0 {
+		return ""
+	}
+	return causeOfKey(all[0].Key)
+}
+
+func placeOf(v Vignette, a Answer) int {
+	for i, r := range a.Causes {
+		if r.ID == v.first() {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+func miss(v Vignette, a Answer, place int, wrong string) Miss {
+	m := Miss{Case: v.ID + " " + v.Title, Want: v.first(), Place: place, Wrong: wrong}
+	for _, r := range a.Causes[:min(3, len(a.Causes))] {
+		m.Ranked = append(m.Ranked, fmt.Sprintf("%s %.2f", r.ID, r.Posterior))
+	}
+	return m
+}
+
+// wrong returns the wrong action that the answer's change would be.
+func (v Vignette) wrong(a Answer) string {
+	if a.Change == nil || a.Change.Adjuster == "" {
+		return ""
+	}
+	for _, w := range v.WrongActions {
+		if isAction(strings.ToLower(w), a.Change.Adjuster, a.Change.Direction) {
+			return w
+		}
+	}
+	return ""
+}
+
+// isAction reads whether words ask for this adjuster to go this way. Words
+// that name no way or no end mean either.
+func isAction(words, adjuster, direction string) bool {
+	end, what, _ := strings.Cut(adjuster, ".")
+	any := func(list ...string) bool {
+		for _, w := range list {
+			if strings.Contains(words, w) {
+				return true
+			}
+		}
+		return false
+	}
+	if end == "steering" {
+		what, end = "damper", ""
+	}
+	if end == "front" && any("rear", "shock") && !any("front", "fork") || end == "rear" && any("front", "fork") && !any("rear", "shock") {
+		return false
+	}
+	if !strings.Contains(words, strings.TrimSuffix(what, "-high")) {
+		return false
+	}
+	up := any("more", "up", "add", "close", "stiffen", "slow", "rais", "tighten", "higher")
+	down := any("less", "open", "lower", "down", "drop", "soften", "softer")
+	return !up && !down || up && direction == "more" || down && direction == "less"
+}
