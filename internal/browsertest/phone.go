@@ -129,7 +129,7 @@ func (p *Phone) wait(expression, what string) {
 	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()
 	for {
-		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("Boolean("+expression+")"))
+		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("Promise.resolve("+expression+").then(Boolean)", chromedp.EvalAwaitPromise))
 		if err == nil && ok {
 			return
 		}

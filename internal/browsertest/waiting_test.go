@@ -1,0 +1,54 @@
+package browsertest
+
+import (
+	"testing"
+)
+
+// shelfScript reaches into what the phone keeps, past the app.
+const shelfScript = `(async (work) => {
+  const req = indexedDB.open("plumbline");
+  const db = await new Promise((ok, no) => { req.onsuccess = () => ok(req.result); req.onerror = () => no(req.error); });
+  const done = (r) => new Promise((ok, no) => { r.onsuccess = () => ok(r.result); r.onerror = () => no(r.error); });
+  try { return await work((store, mode) => db.transaction(store, mode).objectStore(store), done); } finally { db.close(); }
+})`
+
+func (p *Phone) shelved(store string) []string {
+	p.t.Helper()
+	return Ask[[]string](p, shelfScript+`(async (store, done) => (await done(store("`+store+`", "readonly").getAll())).map((v) => typeof v === "string" ? v : JSON.stringify(v)))`)
+}
+
+// handIn leaves a form as the app does when the core is not up yet.
+func (p *Phone) handIn(id, action, form string) {
+	p.t.Helper()
+	p.Run(shelfScript + `(async (store, done) => {
+  const [b] = await done(store("books", "readonly").getAll());
+  await done(store("drafts", "readwrite").put({ id: "waiting:` + id + `", book: b.id, action: "` + action + `", form: ` + form + `, now: 1782900000000 + ` + id + `, offset: 120 }));
+})`)
+}
+
+func TestFormsWaitForTheCore(t *testing.T) {
+	p := Open(t)
+	p.Ready()
+	p.Tap("Start your book")
+	p.See("Backed up")
+	p.handIn("1", "person", `{ name: "Nell", role: "tuner" }`)
+	p.handIn("2", "no-such-action", `{ note: "rear felt loose over the bump" }`)
+	p.Load("/phone")
+
+	p.See("One form could not be written into the book")
+	p.wait(shelfScript+`(async (store, done) => (await done(store("books", "readonly").getAll()))[0].sent === 1)`, "the entry at the relay")
+	if lines := p.shelved("entries"); len(lines) != 1 {
+		t.Fatalf("of one good form there are %d entries: %v", len(lines), lines)
+	}
+	if left := p.shelved("drafts"); len(left) != 1 {
+		t.Fatalf("the refused form's words should be all that is left: %v", left)
+	}
+	p.Tap("What you wrote")
+	p.See("rear felt loose over the bump")
+	p.Audit()
+	p.Tap("Throw it away")
+	p.SeeNot("One form could not be written")
+	if left := p.shelved("drafts"); len(left) != 0 {
+		t.Errorf("thrown away, and still there: %v", left)
+	}
+}
