@@ -1,7 +1,10 @@
 // Every screen of the app by its address. A screen is one module in this
 // folder; add its line here. Earlier lines win.
 import type { ComponentType } from "preact";
+import { Bike, Setting } from "./bike";
 import { Counted } from "./counted";
+import { Check, Fall } from "./fall";
+import { FirstLook } from "./firstlook";
 import { History } from "./history";
 import { Keep } from "./keep";
 import { Phone } from "./phone";
@@ -35,6 +38,11 @@ export const screens: Screen[] = [
   { path: "/said", title: "Somebody said", place: "today", view: Said },
   { path: "/card", title: "Paddock card", place: "today", view: PaddockCard },
   { path: "/wayback", title: "Way back", place: "today", view: WayBack },
+  { path: "/first-look", title: "First look", place: "bike", view: FirstLook },
+  { path: "/bike", title: "Bike", place: "bike", view: Bike },
+  { path: "/bike/setting/:id", title: "A setting", place: "bike", view: Setting },
+  { path: "/fall", title: "A fall", place: "bike", view: Fall },
+  { path: "/checks", title: "A check", place: "bike", view: Check },
   { path: "/book", title: "Book", place: "book", view: History },
   { path: "/keep", title: "Keep and share", place: "book", view: Keep, withoutBook: true },
   { path: "/phone", title: "This phone", view: Phone, withoutBook: true },

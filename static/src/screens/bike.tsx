@@ -1,0 +1,162 @@
+// Bike: the plumb picture, and what happened to the bike.
+import { useState } from "preact/hooks";
+import { act, useDraft, useView, type Refusal } from "../book";
+import { PlumbPicture, PlumbTable } from "../draw/plumb";
+import type { BikeEvent, BikeForm, BikePage, OwnDef, SettingPage } from "../models/bike";
+import type { Who } from "../models/choices";
+import { Button, Card, Choice, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { People } from "../ui/people";
+import type { ScreenProps } from ".";
+
+type Opened = "" | "service" | "part" | "bike" | "adjuster";
+
+export function Bike() {
+  const [line, setLine] = useState("");
+  const [on, setOn] = useState("");
+  const [opened, setOpened] = useState<Opened>("");
+  const { model: m } = useView<BikePage>("bike", { line, on });
+  if (!m) return <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p>;
+  const close = () => setOpened("");
+  const { plumb } = m;
+  return (
+    <>
+      {m.stop && <Card tone="stop"><p><strong>{m.stop}</strong></p><a class="button button-danger" href="/fall">Get it straight</a></Card>}
+      <Card title={m.bike.name}>
+        <p>{[m.bike.class, m.bike.year, m.bike.tyres, m.rider].filter(Boolean).join(", ")}</p>
+        <div class="row"><Button onClick={() => setOpened("bike")}>Change</Button><a class="button" href="/first-look">First look</a><a class="button" href="/fall">It fell</a></div>
+      </Card>
+      <Card title={plumb.line ? `Against '${plumb.name}'` : "No line drawn yet"}>
+        {plumb.lines.length > 1 && <Choice legend="Line" options={plumb.lines.map((l) => ({ value: l.id, label: l.name }))} value={plumb.line} onChange={setLine} />}
+        <p>{plumb.says}</p>
+        <PlumbPicture plumb={plumb} href={(id) => `/bike/setting/${encodeURIComponent(id)}`} />
+        <p class="hint">The edge is {plumb.scale} steps from the line. Hollow: not known, or not in the line. Tap one to see who, whose idea and why.</p>
+        <PlumbTable plumb={plumb} />
+        <div class="field"><label for="bike-on">As it stood on</label><input id="bike-on" type="date" value={on} onInput={(e) => setOn(e.currentTarget.value)} /></div>
+        <div class="row"><a class="button" href="/wayback">Way back</a><Button onClick={() => setOpened("adjuster")}>Add an adjuster</Button></div>
+      </Card>
+      <Card title="Checks">
+        <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
+      </Card>
+      <Events title="Services" list={m.services} none="None in the book." add={() => setOpened("service")} label="Add a service" />
+      <Events title="Parts" list={m.parts} none="None in the book." add={() => setOpened("part")} label="Add a part" />
+      <Events title="Falls" list={m.falls} none="None in the book." />
+      <Card title="History">
+        <ul class="look-steps">{m.facts.map((f) => <li key={f.id}><a class="button" href={`/first-look?step=${f.id}`}><span>{f.title}</span><small>{f.answer || "not answered"}</small></a></li>)}</ul>
+      </Card>
+      <Sheet title="A service" open={opened === "service"} onClose={close}><Work m={m} action="service" onDone={close} /></Sheet>
+      <Sheet title="A part" open={opened === "part"} onClose={close}><Work m={m} action="part" onDone={close} /></Sheet>
+      <Sheet title="Your bike" open={opened === "bike"} onClose={close}><Describe bike={m.bike} mass={m.massUnit} onDone={close} /></Sheet>
+      <Sheet title="An adjuster of your own" open={opened === "adjuster"} onClose={close}>
+        <Define def={{ bike: m.bike.bike, adjuster: "", name: "", group: "own", unit: "mm", shown: "", step: 1, min: 0, max: 20, from: "", more: "more", less: "less", retired: false }} onDone={close} />
+        {m.adjusters.some((d) => d.retired) && <p>Not on the bike: {m.adjusters.filter((d) => d.retired).map((d) => <a key={d.adjuster} class="button" href={`/bike/setting/${encodeURIComponent(d.adjuster)}`}>{d.name}</a>)}</p>}
+      </Sheet>
+    </>
+  );
+}
+
+function Events(p: { title: string; list: BikeEvent[]; none: string; add?: () => void; label?: string }) {
+  return (
+    <Card title={p.title}>
+      {p.list.length === 0 ? <p>{p.none}</p> : <ul class="events">{p.list.map((e) => <li key={e.entry}><strong>{e.title}</strong><br />{e.says}</li>)}</ul>}
+      {p.add && <Button onClick={p.add}>{p.label}</Button>}
+    </Card>
+  );
+}
+
+// useForm hands a form in and keeps what was refused.
+function useForm(action: string, key: string, onDone: () => void) {
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const send = async (form: unknown, forget: () => void) => {
+    const done = await act(action, form, key);
+    if ("refusals" in done) return setRefusals(done.refusals);
+    forget();
+    onDone();
+  };
+  return { refusals, send };
+}
+
+function Work(p: { m: BikePage; action: "service" | "part"; onDone: () => void }) {
+  const key = `bike:${p.action}`;
+  const [form, change, forget] = useDraft<{ what: string; part: string; when: string; done: Who; note: string }>(key, { what: "", part: "", when: "", done: {}, note: "" });
+  const { refusals, send } = useForm(p.action, key, p.onDone);
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send({ ...form, bike: p.m.bike.bike }, forget); }}>
+      {p.action === "service"
+        ? <Choice legend="What was done?" options={p.m.works.map((w) => ({ value: w.id, label: w.name }))} value={form.what} onChange={(what) => change({ what })}><RefusalFor refusals={refusals} field="what" /></Choice>
+        : <TextField label="What was fitted?" name="part" value={form.part} onChange={(part) => change({ part })} refusals={refusals} />}
+      <TextField label="When, if not today" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} hint="2025, 2025-06 or 2025-06-14" />
+      <People legend="Who did it?" people={p.m.people} value={form.done} onChange={(done) => change({ done })} name="done" refusals={refusals} />
+      <TextField label="Note" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
+      <Button main submit>Write it down</Button>
+    </form>
+  );
+}
+
+function Describe(p: { bike: BikeForm; mass: string; onDone: () => void }) {
+  const [form, change, forget] = useDraft<BikeForm>("bike:describe", p.bike);
+  const { refusals, send } = useForm("bike", "bike:describe", p.onDone);
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send(form, forget); }}>
+      <TextField label="What you call it" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
+      <TextField label="What kind of bike" name="class" value={form.class ?? ""} onChange={(v) => change({ class: v })} />
+      <NumberField label="Model year" name="year" value={form.year ?? null} onChange={(v) => change({ year: v ?? 0 })} refusals={refusals} />
+      <TextField label="Tyres" name="tyres" value={form.tyres ?? ""} onChange={(tyres) => change({ tyres })} />
+      <NumberField label="Rider in full kit" name="rider" unit={p.mass} value={form.rider ?? null} onChange={(v) => change(v === null ? {} : { rider: v })} refusals={refusals} />
+      <Button main submit>Write it down</Button>
+    </form>
+  );
+}
+
+const units = [{ value: "mm", label: "mm" }, { value: "click", label: "clicks" }, { value: "turn", label: "turns" }, { value: "tooth", label: "teeth" }] as const;
+
+function Define(p: { def: OwnDef; onDone: () => void }) {
+  const key = `adjuster:${p.def.adjuster}`;
+  const [form, change, forget] = useDraft<OwnDef>(key, p.def);
+  const { refusals, send } = useForm("adjuster", key, p.onDone);
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send(form, forget); }}>
+      <TextField label="Name" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
+      {p.def.adjuster === "" && <Choice legend="Counted in" options={units} value={form.unit as "mm"} onChange={(unit) => change({ unit })} />}
+      <TextField label="Where counting starts" name="from" value={form.from} onChange={(from) => change({ from })} />
+      <NumberField label="One step" name="step" unit={form.shown} value={form.step} onChange={(v) => change({ step: v ?? 0 })} refusals={refusals} />
+      <NumberField label="Lowest" name="min" unit={form.shown} value={form.min} onChange={(v) => change({ min: v ?? 0 })} refusals={refusals} />
+      <NumberField label="Highest" name="max" unit={form.shown} value={form.max} onChange={(v) => change({ max: v ?? 0 })} refusals={refusals} />
+      {p.def.adjuster !== "" && <Choice legend="On the bike?" options={[{ value: "yes", label: "Yes" }, { value: "no", label: "No" }]} value={form.retired ? "no" : "yes"} onChange={(v) => change({ retired: v === "no" })} />}
+      <RefusalList refusals={refusals.filter((r) => !["name", "step", "min", "max"].includes(r.field))} />
+      <Button main submit>Write it down</Button>
+    </form>
+  );
+}
+
+/** One adjuster's full line: /bike/setting/:id. */
+export function Setting(p: ScreenProps) {
+  const [editing, setEditing] = useState(false);
+  const { model: m, refusals } = useView<SettingPage>("setting", { adjuster: p.params.id });
+  if (!m) return <RefusalList refusals={refusals} />;
+  const q = encodeURIComponent(m.def.adjuster);
+  return (
+    <>
+      <Card title={m.def.name}>
+        <p class="setting-at">{m.at}</p>
+        <p>{m.seen || "never counted"}. {m.line}</p>
+        {m.disputed && <p class="refusal">{m.disputed}</p>}
+        {!m.def.retired && <div class="row"><a class="button" href={`/turned?adjuster=${q}`}>Turned it</a><a class="button" href={`/counted?adjuster=${q}`}>Counted it</a></div>}
+        <p class="hint">Counted from: {m.def.from || "not said"}. More: {m.def.more}. Less: {m.def.less}.</p>
+        <Button onClick={() => setEditing(true)}>Range and name</Button>
+      </Card>
+      <Card title="Its line">
+        {m.marks.length === 0 && <p>Nothing in the book yet.</p>}
+        <ol class="events">
+          {m.marks.map((k) => (
+            <li key={k.entry}>
+              <strong>{k.title}</strong><br />{k.when}{k.who && `; turned by ${k.who}`}{k.idea && `; ${k.idea}'s idea`}{k.why && `; because: ${k.why}`}
+              {k.unowned && <> <a href="/counted">Nobody has owned up to it</a></>}
+            </li>
+          ))}
+        </ol>
+      </Card>
+      <a class="button" href="/bike">Back to the bike</a>
+      <Sheet title={m.def.name} open={editing} onClose={() => setEditing(false)}><Define def={m.def} onDone={() => setEditing(false)} /></Sheet>
+    </>
+  );
+}

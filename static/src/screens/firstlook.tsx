@@ -1,0 +1,193 @@
+// First look: one question at a time. What is answered is in the book at once.
+import { useState } from "preact/hooks";
+import { act, mend, useDraft, useView, type Refusal } from "../book";
+import type { Choice as Named, Who } from "../models/choices";
+import type { Counting } from "../models/counted";
+import type { FactAsk, FirstLook as Model, LookNow, StartForm } from "../models/firstlook";
+import { BigAction, Button, Card, Choice, NumberField, RefusalFor, RefusalList, Stepper, TextField } from "../ui";
+import { Inspect } from "../ui/inspect";
+import { People } from "../ui/people";
+import type { ScreenProps } from ".";
+
+export function FirstLook(p: ScreenProps) {
+  const [step, setStep] = useState(p.query.get("step") ?? "");
+  const { model: m } = useView<Model>("firstlook", { step });
+  if (!m) return null;
+  const to = (id: string) => {
+    setStep(id);
+    scrollTo(0, 0);
+  };
+  return (
+    <>
+      <div class="look-progress">
+        <progress max={m.total} value={m.done} aria-label="Answered" />
+        <p role="status">{m.says}</p>
+      </div>
+      {!m.started && <p class="lead">About fifteen minutes. Stop when you like: every answer is kept. "Don't know" is an answer, too.</p>}
+      {m.now ? <Step key={m.now.id} m={m} now={m.now} to={to} /> : <Finished />}
+      {m.started && <Parts m={m} to={to} />}
+    </>
+  );
+}
+
+function Finished() {
+  return (
+    <Card title="The first look is done">
+      <p>You know what is there, and you have a line to come back to.</p>
+      <BigAction icon="check" label="Go to Today" href="/" main />
+    </Card>
+  );
+}
+
+function Step(p: { m: Model; now: LookNow; to: (id: string) => void }) {
+  const { now, m } = p;
+  const done = () => p.to(now.next ?? "");
+  return (
+    <>
+      <p class="hint">{now.stage}</p>
+      {now.start && <Start start={now.start} started={m.started} onDone={done} />}
+      {now.fact && <Fact bike={m.bike} ask={now.fact} people={m.people} onDone={done} />}
+      {now.check && <Inspect bike={m.bike} ask={now.check} onDone={done} />}
+      {now.count && <Count bike={m.bike} count={now.count} onDone={done} />}
+      {now.line && <Line bike={m.bike} line={now.line} onDone={done} />}
+      <div class="row">
+        {now.back && <Button onClick={() => p.to(now.back!)}>Back</Button>}
+        {m.started && now.next && <Button onClick={() => p.to(now.next!)}>Later</Button>}
+      </div>
+    </>
+  );
+}
+
+function Parts(p: { m: Model; to: (id: string) => void }) {
+  return (
+    <>
+      {p.m.stages.map((g) => (
+        <details key={g.id} class="fold">
+          <summary>{g.title}: {g.says}</summary>
+          <ul class="look-steps">
+            {g.steps.map((s) => (
+              <li key={s.id}><button type="button" class="button" onClick={() => p.to(s.id)}><span>{s.done ? "✓ " : "○ "}{s.title}</span>{s.answer && <small>{s.answer}</small>}</button></li>
+            ))}
+          </ul>
+        </details>
+      ))}
+    </>
+  );
+}
+
+const masses = [{ value: "kg", label: "kg" }, { value: "lb", label: "lb" }] as const;
+const pressures = [{ value: "psi", label: "psi" }, { value: "bar", label: "bar" }, { value: "kPa", label: "kPa" }] as const;
+
+function Start(p: { start: StartForm; started: boolean; onDone: () => void }) {
+  const s = p.start;
+  const [form, change, forget] = useDraft("start", {
+    rider: s.rider, weight: s.weight ?? null, name: s.name, year: s.year ?? null, class: s.class ?? "", tyres: s.tyres ?? "",
+    mass: (s.units?.mass ?? "kg") as "kg" | "lb", pressure: (s.units?.pressure ?? "psi") as "psi" | "bar" | "kPa",
+  });
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const save = async () => {
+    const { mass, pressure, year, weight, ...words } = form;
+    const done = await act("start", { ...words, ...(year !== null && { year }), ...(weight !== null && { weight }), units: { mass, pressure } }, "start");
+    if ("refusals" in done) return setRefusals(done.refusals);
+    await mend({ name: form.name });
+    forget();
+    p.onDone();
+  };
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+      <Card title="You">
+        <TextField label="Your name, or initials" name="rider" value={form.rider} onChange={(rider) => change({ rider })} refusals={refusals} />
+        <NumberField label="Your weight in full kit" name="weight" unit={form.mass} value={form.weight} onChange={(weight) => change({ weight })} refusals={refusals} hint="Helmet, leathers, boots. Leave it empty if you don't know." />
+        <Choice legend="Weigh in" options={masses} value={form.mass} onChange={(mass) => change({ mass })} />
+        <Choice legend="Tyre pressures in" options={pressures} value={form.pressure} onChange={(pressure) => change({ pressure })} />
+      </Card>
+      <Card title="Your bike">
+        <TextField label="What you call it" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
+        <TextField label="What kind of bike" name="class" value={form.class} onChange={(v) => change({ class: v })} hint="Such as: 600 sport bike" />
+        <NumberField label="Model year" name="year" value={form.year} onChange={(year) => change({ year })} refusals={refusals} hint="Leave it empty if you don't know." />
+        <TextField label="Tyres" name="tyres" value={form.tyres} onChange={(tyres) => change({ tyres })} />
+        <RefusalList refusals={refusals.filter((r) => !["rider", "weight", "name", "year"].includes(r.field))} />
+      </Card>
+      <div class="flow-end"><Button id="save" main submit>{p.started ? "Write it down" : "Put it in the book"}</Button></div>
+    </form>
+  );
+}
+
+function Fact(p: { bike: string; ask: FactAsk; people: readonly Named[]; onDone: () => void }) {
+  const f = p.ask;
+  const key = `fact:${f.fact}`;
+  const [form, change, forget] = useDraft<{ answer: string; when: string; who: Who; note: string }>(key, { answer: f.answer ?? "", when: f.date ?? "", who: {}, note: f.note ?? "" });
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const save = async () => {
+    const done = await act("fact", { ...form, bike: p.bike, fact: f.fact }, key);
+    if ("refusals" in done) return setRefusals(done.refusals);
+    forget();
+    p.onDone();
+  };
+  const known = form.answer !== "" && form.answer !== "unknown" && form.answer !== "no";
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+      <Card>
+        <Choice legend={f.title} options={f.options.map((o) => ({ value: o.id, label: o.name }))} value={form.answer} onChange={(answer) => change({ answer })}>
+          <RefusalFor refusals={refusals} field="answer" />
+        </Choice>
+        <p class="hint">{f.why}</p>
+        {known && f.when && <TextField label="When, as well as you know" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} hint="2025, 2025-06 or 2025-06-14" />}
+        {known && f.who && <People legend="Who did it?" people={p.people} value={form.who} onChange={(who) => change({ who })} name="who" refusals={refusals} />}
+        <TextField label="Note, if you like" name="note" value={form.note} onChange={(note) => change({ note })} />
+        <RefusalList refusals={refusals.filter((r) => r.field !== "answer" && r.field !== "when")} />
+      </Card>
+      <div class="flow-end"><Button id="save" main submit>Write it down</Button></div>
+    </form>
+  );
+}
+
+function Count(p: { bike: string; count: Counting; onDone: () => void }) {
+  const c = p.count;
+  const key = `look-count:${c.id}`;
+  const [form, change, forget] = useDraft<{ at: number | null }>(key, { at: c.value ?? null });
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const save = async (standing: string) => {
+    const done = await act("counted", { bike: p.bike, adjuster: c.id, standing, at: form.at }, key);
+    if ("refusals" in done) return setRefusals(done.refusals);
+    forget();
+    p.onDone();
+  };
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save("counted"); }}>
+      <Card title={c.name}>
+        <p>Counted from: {c.from}. Count it and put it back where it was.</p>
+        <Stepper label="Where it stands" name="at" unit={`${c.unit} ${c.way}`.trim()} value={form.at} onChange={(at) => change({ at })} step={c.step} min={c.min} max={c.max} refusals={refusals} />
+        <RefusalList refusals={refusals.filter((r) => r.field !== "at")} />
+        <div class="row">
+          <Button onClick={() => void save("assumed")}>I was told so</Button>
+          <Button onClick={() => void save("unknown")}>Don't know</Button>
+        </div>
+      </Card>
+      <div class="flow-end"><Button id="save" main submit>I counted it</Button></div>
+    </form>
+  );
+}
+
+function Line(p: { bike: string; line: NonNullable<LookNow["line"]>; onDone: () => void }) {
+  const [form, change, forget] = useDraft("first-line", { name: "First line" });
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const save = async () => {
+    const done = await act("baseline", { ...form, bike: p.bike }, "first-line");
+    if ("refusals" in done) return setRefusals(done.refusals);
+    forget();
+    p.onDone();
+  };
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+      <Card title="Draw the first line">
+        <p>A line is where the bike stands today, under a name. Whatever is turned later, you can come back to it.</p>
+        <p>{p.line.says}</p>
+        {p.line.unknown.length > 0 && <p class="hint">Not known, so not in it: {p.line.unknown.join(", ")}.</p>}
+        <TextField label="Its name" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
+        <RefusalList refusals={refusals.filter((r) => r.field !== "name")} />
+      </Card>
+      <div class="flow-end"><Button id="save" main submit disabled={!p.line.possible}>Draw it</Button></div>
+    </form>
+  );
+}
