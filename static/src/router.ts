@@ -23,6 +23,7 @@ export function listen(): void {
     const a = (e.target as Element).closest?.("a[href]") as HTMLAnchorElement | null;
     if (!a || e.defaultPrevented || e.button !== 0 || e.metaKey || e.ctrlKey || e.shiftKey || e.altKey) return;
     if (a.target || a.hasAttribute("download") || a.origin !== location.origin || a.pathname.startsWith("/api/")) return;
+    if (a.hash && a.pathname === location.pathname && a.search === location.search) return; // within the page
     e.preventDefault();
     go(a.pathname + a.search + a.hash);
   });
@@ -30,7 +31,7 @@ export function listen(): void {
 
 /** match returns what a pattern's :names stand for, or undefined. */
 export function match(pattern: string, path: string): Record<string, string> | undefined {
-  const want = pattern.split("/");
+  const want = pattern.replace(/\/$/, "").split("/");
   const is = path.replace(/\/$/, "").split("/");
   if (want.length !== is.length) return undefined;
   const params: Record<string, string> = {};

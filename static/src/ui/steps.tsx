@@ -9,8 +9,8 @@ export function Steps(p: { picked: Picked; steps: number; onChange: (steps: numb
       {rows.map((row, i) => (
         <div key={i} class="steps-row">
           {row.map((q) => (
-            <button key={q.steps} type="button" class="quick" data-steps={q.steps} aria-label={q.name} aria-pressed={p.steps === q.steps ? "true" : "false"} onClick={() => p.onChange(q.steps)}>
-              {q.label}
+            <button key={q.steps} type="button" class="quick" data-steps={q.steps} aria-pressed={p.steps === q.steps ? "true" : "false"} onClick={() => p.onChange(q.steps)}>
+              {q.name}
             </button>
           ))}
         </div>
