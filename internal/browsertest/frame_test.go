@@ -14,6 +14,10 @@ func TestAppLoads(t *testing.T) {
 	p.Ready()
 	p.Picture("welcome")
 	p.Audit()
+	p.Narrow()
+	p.Wide()
+	p.Run(`document.querySelector(".skip").click()`)
+	p.wait(`document.activeElement?.id === "main" && location.pathname === "/"`, "the focus past the header")
 	p.NoComplaints()
 }
 

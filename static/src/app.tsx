@@ -42,7 +42,7 @@ function App() {
       <a class="skip" href="#main">Skip to the page</a>
       <Header title={title} heading={heading} />
       <Notices />
-      <main id="main" key={`${book?.id}${here.path}`}>
+      <main id="main" tabIndex={-1} key={`${book?.id}${here.path}`}>
         {welcome ? <Welcome /> : found ? <found.screen.view params={found.params} query={here.query} /> : <Nothing />}
       </main>
       <Places place={welcome ? undefined : found?.screen.place} />
