@@ -116,7 +116,7 @@ func Doubt(p float64) string {
 
 // repeats are the ratios P(report | not so) / P(report | so) of a finding by
 // how often it came. Common practice, no source.
-var repeats = map[string]float64{"once": 0.4, "some-laps": 0.12, "": 0.12, "every-lap": 0.05, "on-purpose": 0.03}
+var repeats = map[string]float64{"once": 0.3, "some-laps": 0.06, "": 0.06, "every-lap": 0.02, "on-purpose": 0.01}
 
 // evidence puts a case's findings, told and measured, into the engine's form;
 // each finding counts once, the surest report of it.

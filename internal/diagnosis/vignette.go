@@ -324,7 +324,11 @@ func isAction(words, adjuster, direction string) bool {
 	if end == "front" && any("rear", "shock") && !any("front", "fork") || end == "rear" && any("front", "fork") && !any("rear", "shock") {
 		return false
 	}
-	if !strings.Contains(words, strings.TrimSuffix(what, "-high")) {
+	if any("in one step", "in one go", "at once") && !any(adjuster) {
+		return false // several changes together are not this one change
+	}
+	what, fast := strings.CutSuffix(what, "-high")
+	if !any(what) || any("high-speed") && !fast || any("low-speed") && fast {
 		return false
 	}
 	up := any("more", "up", "add", "close", "stiffen", "slow", "rais", "tighten", "higher")

@@ -18,11 +18,55 @@ func cases(t *testing.T) []Vignette {
 	return all
 }
 
-func TestCases(t *testing.T) {
+func TestCasesHoldTheTargets(t *testing.T) {
 	s := Load().Evaluate(cases(t))
-	t.Logf("top1 %.3f top3 %.3f safe %.3f brier %.3f", s.Top1, s.Top3, s.FirstSafe, s.Brier)
+	if s.Top1 < 0.8 || s.Top3 < 0.95 || s.Brier >= 0.15 || s.FirstSafe < 1 {
+		t.Errorf("top-1 %.3f, top-3 %.3f, first safe %.3f, Brier %.3f", s.Top1, s.Top3, s.FirstSafe, s.Brier)
+	}
 	for _, m := range s.Misses {
 		t.Logf("%s: want %s at %d, got %v %s", m.Case, m.Want, m.Place, m.Ranked, m.Wrong)
 	}
-	t.Logf("%+v", s.Reliability)
+}
+
+func TestEveryCaseKeyIsACause(t *testing.T) {
+	for _, v := range cases(t) {
+		for _, a := range v.Accepted {
+			if _, ok := Load().cause[causeOfKey(a.Key)]; !ok {
+				t.Errorf("%s: no cause for %q", v.ID, a.Key)
+			}
+		}
+	}
+}
+
+func TestActionsAreRead(t *testing.T) {
+	rows := []struct {
+		words, adjuster, direction string
+		want                       bool
+	}{
+		{"more fork compression", "front.compression", "more", true},
+		{"more fork compression", "rear.compression", "more", false},
+		{"open compression and rebound fully", "rear.rebound", "less", true},
+		{"turn the steering damper up", "steering.damper", "less", false},
+		{"close high-speed compression", "rear.compression", "more", false},
+		{"lower pressure", "rear.pressure", "less", true},
+	}
+	for _, row := range rows {
+		if got := isAction(row.words, row.adjuster, row.direction); got != row.want {
+			t.Errorf("%q as %s %s: %v", row.words, row.adjuster, row.direction, got)
+		}
+	}
+}
+
+func FuzzVignettes(f *testing.F) {
+	f.Add([]byte(`{"format":"symptom-cases/1","cases":[{"observations":[{"says":"front shakes","end":"front"}],"measurements":{"rider_sag_front_mm":99}}]}`))
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		all, err := Vignettes(raw)
+		if err != nil {
+			return
+		}
+		s := Load().Evaluate(all[:min(3, len(all))])
+		if !(s.Brier >= 0 && s.Brier <= 1) {
+			t.Errorf("Brier is %v", s.Brier)
+		}
+	})
 }
