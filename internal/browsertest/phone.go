@@ -26,7 +26,7 @@ var Themes = []string{"light", "dark", "sun"}
 
 // patience is how long anything may take to appear. Generous: the whole suite
 // may share two slow cores, under the race detector.
-const patience = 30 * time.Second
+const patience = 60 * time.Second
 
 // Phone is a browser with one page open, as a rider would hold it. Everything
 // on it fails the test when it does not work.
