@@ -21,14 +21,14 @@ const longestStep = 3
 
 // Crossings returns where the trace crosses the line, in order. A crossing
 // inside a gap of more than 3 s is not made up: it is left out, and Laps
-// marks the lap it would have parted.
+// marks the lap it would have parted; so is one in a step no bike could ride.
 func Crossings(points []Point, l Line) []Crossing {
 	var out []Crossing
 	a, b := flatten(l.Left, l.Left), flatten(l.Left, l.Right)
 	for i := 1; i < len(points); i++ {
 		p, q := points[i-1], points[i]
 		step := q.At - p.At
-		if !(step > 0 && step <= longestStep) {
+		if !(step > 0 && step <= longestStep) || tooFast(p, q) {
 			continue
 		}
 		if f, back, ok := cut(flatten(l.Left, p), flatten(l.Left, q), a, b); ok {

@@ -134,6 +134,19 @@ func TestGapAndJump(t *testing.T) {
 	}
 }
 
+func TestAJumpOverTheLineIsNoCrossing(t *testing.T) {
+	from, to := raise(middle, flat{500, -400}), raise(middle, flat{500, 400})
+	to.At = 1
+	if got := Crossings([]Point{from, to}, startLine()); len(got) != 0 {
+		t.Errorf("800 m in a second crossed the line: %+v", got)
+	}
+	slow := []Point{raise(middle, flat{500, -50}), raise(middle, flat{500, 50})}
+	slow[1].At = 2
+	if got := Crossings(slow, startLine()); len(got) != 1 || math.Abs(got[0].At-1) > 1e-6 {
+		t.Errorf("50 m/s straight over the line gave %+v, want one at 1 s", got)
+	}
+}
+
 func TestFindTheLine(t *testing.T) {
 	l, ok := Find(ride())
 	if !ok {
