@@ -56,7 +56,7 @@ func cut(p, q, a, b flat) (share float64, backward, ok bool) {
 
 // Lap is one time round: start and end in seconds, the sector times if all
 // sector lines were crossed in order, and whether the receiver was silent for
-// more than 3 s on the way, so that the lap may be two.
+// more than 3 s or jumped on the way, so that the lap may be two.
 type Lap struct {
 	From, To float64
 	Sectors  []float64
@@ -101,7 +101,8 @@ func Laps(points []Point, start Line, sectors []Line) (laps []Lap, backward int)
 
 func gap(points []Point, l Lap) bool {
 	for i := 1; i < len(points); i++ {
-		if points[i].At > l.From && points[i-1].At < l.To && points[i].At-points[i-1].At > longestStep {
+		if points[i].At > l.From && points[i-1].At < l.To &&
+			(points[i].At-points[i-1].At > longestStep || tooFast(points[i-1], points[i])) {
 			return true
 		}
 	}
