@@ -105,11 +105,13 @@ func place(f Finding, phase, end string) float64 {
 // of what was said the phrase covers, by rarity of the words.
 func (m *matcher) score(said, phrase []token) (float64, bool) {
 	var common, denied, inPhrase, inSaid float64
+	shared := 0
 	for _, p := range phrase {
 		inPhrase += m.weight(p.word)
 		for _, s := range said {
 			if s.word == p.word {
 				common += m.weight(p.word)
+				shared++
 				if s.not != p.not {
 					denied += m.weight(p.word)
 				}
@@ -123,7 +125,11 @@ func (m *matcher) score(said, phrase []token) (float64, bool) {
 	if common == 0 {
 		return 0, false
 	}
-	return math.Pow(common/inPhrase, 0.6) * math.Pow(common/inSaid, 0.4), denied > common/2
+	fit := math.Pow(common/inPhrase, 0.6) * math.Pow(common/inSaid, 0.4)
+	if shared == 1 && len(phrase) > 1 {
+		fit *= 0.6 // one word in common is a hint, not a match
+	}
+	return fit, denied > common/2
 }
 
 func (m *matcher) weight(w string) float64 {
@@ -208,7 +214,8 @@ func fold(groups ...string) map[string]string {
 	return out
 }
 
-// tokens cuts words into stems; a denial marks the four words after it.
+// tokens cuts words into stems; a denial marks the three words after it,
+// or one after neither and nor.
 func tokens(s string) []token {
 	s = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(s))
 	fields := strings.FieldsFunc(s, func(r rune) bool {
@@ -220,8 +227,10 @@ func tokens(s string) []token {
 		end := strings.ContainsAny(w, ",;.")
 		w = strings.Trim(w, "-,;.")
 		switch {
+		case w == "nor" || w == "neither":
+			left = 1
 		case denials[w]:
-			left = 4
+			left = 3
 		case w == "" || dropped[w]:
 		default:
 			out = append(out, token{stem(w), left > 0})
