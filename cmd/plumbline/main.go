@@ -38,9 +38,17 @@ func init() {
 		{"serve", "[--addr HOST:PORT] [--data FOLDER] [--tls-domain NAME]", "serve the app and keep copies of books", serve},
 		{"verify", "[--json] FILE", "check an export: its chains, and what is wrong where", verify},
 		{"show", "[--json] [--bike ID] FILE", "print a bike's settings, drift and last changes", show},
+		{"diagnose", "[--json] FILE", "likely causes, the check to make, the one change to try", onStreams(runDiagnose)},
+		{"evaluate", "[--json] FILE...", "score the diagnosis on case files", onStreams(runEvaluate)},
+		{"knowledge", "[--json] [CAUSE]", "print what the diagnosis knows, a page per cause", onStreams(runKnowledge)},
 		{"version", "[--json]", "print the version", version},
 		{"help", "", "print this", help},
 	}
+}
+
+// onStreams runs a verb that takes its streams one by one.
+func onStreams(run func(args []string, in io.Reader, out, err io.Writer) int) func([]string, streams) int {
+	return func(args []string, std streams) int { return run(args, std.in, std.out, std.err) }
 }
 
 func main() {

@@ -15,12 +15,12 @@ type SummaryArgs struct {
 // Summary is a bike at a glance, as text: what is set, how well it is known,
 // and how far it stands from the line.
 type Summary struct {
-	Book     string            `json:"book"`
-	Bike     string            `json:"bike"`
-	Stop     string            `json:"stop,omitempty"` // do not ride until…
-	Line     string            `json:"line,omitempty"` // the baseline in force
+	Book     string           `json:"book"`
+	Bike     string           `json:"bike"`
+	Stop     string           `json:"stop,omitempty"` // do not ride until…
+	Line     string           `json:"line,omitempty"` // the baseline in force
 	Settings []SummarySetting `json:"settings"`
-	Unowned  int               `json:"unowned"` // found differences that nobody owns
+	Unowned  int              `json:"unowned"` // found differences that nobody owns
 }
 
 // SummarySetting is one adjuster in words.
