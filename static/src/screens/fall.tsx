@@ -33,7 +33,7 @@ export function Fall() {
 }
 
 function Straighten(p: { m: Model }) {
-  const [form, change] = useDraft<{ ticked: string[] }>("straighten", { ticked: [] });
+  const [form, change] = useDraft<{ ticked: string[] }>(`straighten:${p.m.last}`, { ticked: [] });
   const flip = (id: string) => change({ ticked: form.ticked.includes(id) ? form.ticked.filter((x) => x !== id) : [...form.ticked, id] });
   return (
     <Card title="Get it straight">
