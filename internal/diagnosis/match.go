@@ -191,8 +191,11 @@ var meanings = fold(
 	"shake shimmy waggle wobble headshake wag", "brake brakes braking braked", "bump bumps ripple ripples",
 	"harsh hard stiff rigid", "corner bend bends corners turn", "knock clunk clonk", "slide slid slides",
 	"exit out", "fast quick quickly faster quicker", "drop drops fall falls fell", "yoke clamp clamps triple",
-	"bounce bounces bouncy", "heavy heavier", "tyre tire tyres tires", "sink squat squats sits", "hop hops",
+	"bounce bounces bouncy pogo", "heavy heavier", "tyre tire tyres tires", "sink squat squats sits", "hop hops patter patters pattering",
 	"slow slowly lazy", "wheel wheels", "judder judders shudder", "loose vague numb", "skip skips",
+	"scrape scrapes grind grinds grinding ground grounds", "centre center middle", "jump jumps lurch lurches",
+	"squirm squirms spongy squidgy", "first opening early", "dive dives diving", "pulse pulses pulsing throb",
+	"greasy slippery slimy", "downshift downshifts downshifting", "wander wanders", "kick kicks buck bucks",
 )
 
 func set(words string) map[string]bool {
