@@ -12,6 +12,7 @@ import { PaddockCard, Said } from "./said";
 import { Today } from "./today";
 import { Turned } from "./turned";
 import { WayBack } from "./wayback";
+import { Why } from "./why";
 
 /** What a screen is given: the address's :names, and its query. */
 export interface ScreenProps {
@@ -43,6 +44,7 @@ export const screens: Screen[] = [
   { path: "/bike/setting/:id", title: "A setting", place: "bike", view: Setting },
   { path: "/fall", title: "A fall", place: "bike", view: Fall },
   { path: "/checks", title: "A check", place: "bike", view: Check },
+  { path: "/why", title: "Why", place: "why", view: Why },
   { path: "/book", title: "Book", place: "book", view: History },
   { path: "/keep", title: "Keep and share", place: "book", view: Keep, withoutBook: true },
   { path: "/phone", title: "This phone", view: Phone, withoutBook: true },
