@@ -2,6 +2,7 @@
 // folder; add its line here. Earlier lines win.
 import type { ComponentType } from "preact";
 import { Bike, Setting } from "./bike";
+import { CameIn } from "./camein";
 import { Counted } from "./counted";
 import { Check, Fall } from "./fall";
 import { FirstLook } from "./firstlook";
@@ -34,6 +35,7 @@ export interface Screen {
 
 export const screens: Screen[] = [
   { path: "/", title: "Today", place: "today", view: Today },
+  { path: "/came-in", title: "Came in", place: "today", view: CameIn },
   { path: "/turned", title: "Turned something", place: "today", view: Turned },
   { path: "/counted", title: "Counted it", place: "today", view: Counted },
   { path: "/said", title: "Somebody said", place: "today", view: Said },
