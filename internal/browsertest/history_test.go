@@ -1,0 +1,93 @@
+package browsertest
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestHistoryFiltersAndPages(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.See("Came in")
+	p.Load("/book")
+	p.See("Rear compression: 2 clicks in, from 12 to 10")
+	p.See("Nobody has owned up to this yet.")
+	p.Picture("book")
+	p.Audit()
+	if small := p.SmallTargets(); len(small) > 0 {
+		t.Errorf("too small for gloves: %s", strings.Join(small, "; "))
+	}
+	p.Tap("Show older lines")
+	p.See("As found, made straight")
+	p.choose("person", "bram")
+	p.See("Bram said: crank it right up")
+	p.SeeNot("Fork height in the clamps: 3 mm down")
+	p.choose("person", "")
+	p.choose("track", "saltmarsh-ring")
+	p.See("Fork height in the clamps: 3 mm down")
+	p.SeeNot("Rear compression: 2 clicks in")
+	p.Narrow()
+	p.Wide()
+	p.NoComplaints()
+}
+
+// choose picks an option of a list by its value.
+func (p *Phone) choose(list, value string) {
+	p.t.Helper()
+	p.SeeElement(`select[name="` + list + `"]`)
+	p.Run(`(() => { const el = document.querySelector('select[name="` + list + `"]'); el.value = ` + quoted(value) + `; el.dispatchEvent(new Event("change", { bubbles: true })); })()`)
+}
+
+func TestASavedCopyComesBack(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.See("Came in")
+	p.Load("/keep")
+	p.Ready()
+	p.See("Everything in the book, as one file that is yours.")
+	p.Picture("keep")
+	p.Audit()
+	p.Run(`(() => { const was = URL.createObjectURL; URL.createObjectURL = (b) => { window.saved = b; return was(b); }; })()`)
+	p.Tap("Save a copy")
+	p.See("It can be read without this app")
+
+	other := NewPhone(t, p.Server)
+	other.Load("/keep")
+	other.Ready()
+	other.giveFile("#read-copy", Ask[string](p, `(async () => { const b = new Uint8Array(await window.saved.arrayBuffer()); let s = ""; for (const c of b) s += String.fromCharCode(c); return btoa(s); })()`))
+	other.See("Calder Heron 600")
+	other.Load("/keep")
+	other.Ready()
+	other.giveFile("#read-copy", "aGVsbG8=")
+	other.See("This file is not a Plumbline book.")
+	other.NoComplaints()
+}
+
+// giveFile puts a file, given in base64, into a file field.
+func (p *Phone) giveFile(selector, file string) {
+	p.t.Helper()
+	p.SeeElement(selector)
+	p.Run(`(() => { const el = document.querySelector(` + quoted(selector) + `); const list = new DataTransfer();
+  list.items.add(new File([Uint8Array.from(atob(` + quoted(file) + `), (c) => c.charCodeAt(0))], "book.zip"));
+  el.files = list.files; el.dispatchEvent(new Event("change", { bubbles: true })); })()`)
+}
+
+func TestASecondPhoneJoinsByCode(t *testing.T) {
+	p := Open(t)
+	p.Ready()
+	p.Tap("Start your book")
+	p.See("Backed up")
+	p.Load("/keep")
+	p.Tap("Make a code")
+	p.SeeElement("#join-code")
+	code := Ask[string](p, `document.querySelector("#join-code").innerText`)
+
+	other := NewPhone(t, p.Server)
+	other.Load("/")
+	other.Ready()
+	other.Tap("Join a book")
+	other.Type("code", code)
+	other.Tap("Join")
+	other.See("Backed up")
+	other.NoComplaints()
+}
