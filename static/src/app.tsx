@@ -18,7 +18,6 @@ const places = [
   { id: "today", path: "/", label: "Today", icon: "calendar-check" },
   { id: "bike", path: "/bike", label: "Bike", icon: "plumb" },
   { id: "why", path: "/why", label: "Why", icon: "message-circle-question-mark" },
-  { id: "measure", path: "/measure", label: "Measure", icon: "ruler" },
   { id: "book", path: "/book", label: "Book", icon: "book-open" },
 ] as const;
 

@@ -26,8 +26,8 @@ export interface Screen {
   path: string;
   /** The heading, and the page's name. */
   title: string;
-  /** Which of the five places it belongs to. */
-  place?: "today" | "bike" | "why" | "measure" | "book";
+  /** Which of the places it belongs to. */
+  place?: "today" | "bike" | "why" | "book";
   view: ComponentType<ScreenProps>;
   /** Can be seen before there is any book. */
   withoutBook?: boolean;
