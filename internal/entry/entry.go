@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"slices"
 	"time"
+	"unicode/utf8"
 )
 
 // The names of things in a log. They are UUIDs, kept as their lower-case text.
@@ -162,10 +163,38 @@ func (e *Entry) check() error {
 		return fmt.Errorf("entry %s: person id longer than 64 bytes", e.ID)
 	case len(e.Body) == 0 || e.Body[0] != '{':
 		return fmt.Errorf("entry %s: body is not a JSON object", e.ID)
+	case !utf8.Valid(e.Body) || !utf8.ValidString(string(e.By)):
+		return fmt.Errorf("entry %s: not valid UTF-8", e.ID)
+	case depth(e.Body) > maxDepth:
+		return fmt.Errorf("entry %s: body is nested more than %d deep", e.ID, maxDepth)
 	case len(e.line) > MaxLine:
 		return fmt.Errorf("entry of %d bytes; at most %d fit", len(e.line), MaxLine)
 	}
 	return nil
+}
+
+// maxDepth is how deep a body may be nested: far deeper than any kind is, and
+// far shallower than JSON readers go.
+const maxDepth = 32
+
+// depth returns how deep a JSON text is nested.
+func depth(b []byte) int {
+	deepest, now, inString := 0, 0, false
+	for i := 0; i < len(b); i++ {
+		switch c := b[i]; {
+		case inString && c == '\\':
+			i++
+		case c == '"':
+			inString = !inString
+		case inString:
+		case c == '{' || c == '[':
+			now++
+			deepest = max(deepest, now)
+		case c == '}' || c == ']':
+			now--
+		}
+	}
+	return deepest
 }
 
 func isUUID(s string) bool {

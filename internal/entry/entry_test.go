@@ -98,6 +98,36 @@ func TestDecodeRefuses(t *testing.T) {
 	}
 }
 
+// TestPenWritesNothingThatOthersRefuse: such a line would break the chain.
+func TestPenWritesNothingThatOthersRefuse(t *testing.T) {
+	rows := []struct {
+		name string
+		by   PersonID
+		body string
+		wall time.Time
+	}{
+		{"a wall clock in the year 12000", "nell", `{}`, time.Date(12000, 1, 1, 0, 0, 0, 0, time.UTC)},
+		{"a person of broken UTF-8", "\xff", `{}`, noon},
+		{"words of broken UTF-8", "nell", "{\"why\":\"\xff\"}", noon},
+		{"a bottomless body", "nell", `{"a":` + strings.Repeat("[", 40) + strings.Repeat("]", 40) + "}", noon},
+	}
+	for _, r := range rows {
+		p := &Pen{Book: bookX, Device: phone}
+		if e, err := p.Write("change", r.by, json.RawMessage(r.body), r.wall, Chance{1}); err == nil {
+			t.Errorf("%s was written: %s", r.name, e.Line())
+		}
+	}
+}
+
+func TestBodyDoesNotShareItsEnd(t *testing.T) {
+	p := &Pen{Book: bookX, Device: phone}
+	e := mustWrite(t, p, "change", `{"to":9}`, noon)
+	_ = append(e.Body, 'x')
+	if !strings.HasSuffix(string(e.Line()), `{"to":9}}`) {
+		t.Errorf("appending to the body changed the line to %s", e.Line())
+	}
+}
+
 func TestClock(t *testing.T) {
 	const ms = 1_777_716_000_000
 	c := Clock(0).Next(ms)

@@ -42,7 +42,8 @@ func (p *Pen) Write(kind string, by PersonID, body json.RawMessage, wall time.Ti
 	if err := e.seal(); err != nil {
 		return Entry{}, err
 	}
-	return e, nil
+	// What others would refuse must not be written: it would break the chain.
+	return Decode(e.line)
 }
 
 // NewID returns a UUIDv7 (RFC 9562, section 5.7) for a moment: 48 bits of

@@ -30,7 +30,8 @@ func decodePlain(line []byte) (Entry, bool) {
 		return Entry{}, false
 	}
 	e.line = bytes.Clone(line)
-	e.Body = json.RawMessage(e.line[len(line)-len(r.rest) : len(line)-1])
+	end := len(line) - 1
+	e.Body = json.RawMessage(e.line[len(line)-len(r.rest) : end : end]) // appending must not reach the line
 	if e.check() != nil || !isCompact(e.Body) {
 		return Entry{}, false
 	}
