@@ -25,7 +25,8 @@ $(modules): static/package.json static/package-lock.json
 	@touch $@
 
 test: build browser lint ## everything: types, vet, static checks, race detector, properties, real browser
-	go test -race -timeout 15m ./...
+	go test -race -timeout 15m $$(go list ./... | grep -v internal/browsertest)
+	go test -timeout 20m ./internal/browsertest
 
 lint: $(modules) ## formatting, types, vet, static checks
 	@test -z "$$(gofmt -l cmd internal static/*.go sw/*.go)" || { echo 'Not gofmt-ed:'; gofmt -l cmd internal static/*.go sw/*.go; exit 1; }
