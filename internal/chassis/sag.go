@@ -14,7 +14,7 @@ type Sag struct {
 //
 //	sag = extended − (pushed + lifted)/2;  stiction = lifted − pushed
 //
-// Method: Race Tech, technical page "Sag". Refuses pushed above lifted and
+// Method: a suspension maker's technical page "Sag". Refuses pushed above lifted and
 // lifted at or above extended.
 func SagFrom(extended, pushed, lifted float64) (Sag, error) {
 	if err := within(
@@ -60,20 +60,20 @@ type Range struct {
 	Source           string
 }
 
-const raceTech = "Race Tech technical page 'Sag', start ranges"
+const makersPage = "a suspension maker's technical page 'Sag', start ranges"
 
 var ranges = map[Use]map[End]Range{
 	Road: {
-		Front: {30, 35, 28, 33, 0, 0, raceTech + ", road sport"},
-		Rear:  {30, 40, 28, 35, 2, 17, raceTech + ", road sport"},
+		Front: {30, 35, 28, 33, 0, 0, makersPage + ", road sport"},
+		Rear:  {30, 40, 28, 35, 2, 17, makersPage + ", road sport"},
 	},
 	Race: {
-		Front: {25, 35, 23, 27, 0, 0, raceTech + ", road race"},
-		Rear:  {25, 35, 23, 30, 2, 17, raceTech + ", road race"},
+		Front: {25, 35, 23, 27, 0, 0, makersPage + ", road race"},
+		Rear:  {25, 35, 23, 30, 2, 17, makersPage + ", road race"},
 	},
 	OffRoad: {
-		Front: {65, 75, 22, 25, 0, 0, raceTech + ", off-road over 300 mm travel"},
-		Rear:  {95, 110, 30, 35, 25, 50, raceTech + ", off-road over 300 mm travel"},
+		Front: {65, 75, 22, 25, 0, 0, makersPage + ", off-road over 300 mm travel"},
+		Rear:  {95, 110, 30, 35, 25, 50, makersPage + ", off-road over 300 mm travel"},
 	},
 }
 

@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-const sagMethod = "method: Race Tech technical page 'Sag'; numbers derived"
+const sagMethod = "method: a suspension maker's technical page 'Sag'; numbers derived"
 const linear = "linear spring and preload, derived; motion ratio squared: Foale 2002, from memory"
 
 func TestSagReference(t *testing.T) {
@@ -41,8 +41,8 @@ func TestSagReference(t *testing.T) {
 		{"C3.6 diff", diff(Settle(topped, 600, 560)), 20.84211, 0.001, linear},
 		{"C3.7 K", plain(k37, err37), 23.33333, 0.001, linear},
 		{"C3.7 k", plain(s37, err37), 93.33333, 0.001, linear},
-		{"C3.8 low", value(func(r Range) float64 { return 120 * r.ShareLo / 100 })(SagRange(Front, Race)), 27.6, 1e-9, "Race Tech technical page 'Sag', road race front, 23 %"},
-		{"C3.8 high", value(func(r Range) float64 { return 120 * r.ShareHi / 100 })(SagRange(Front, Race)), 32.4, 1e-9, "Race Tech technical page 'Sag', road race front, 27 %"},
+		{"C3.8 low", value(func(r Range) float64 { return 120 * r.ShareLo / 100 })(SagRange(Front, Race)), 27.6, 1e-9, "a suspension maker's technical page 'Sag', road race front, 23 %"},
+		{"C3.8 high", value(func(r Range) float64 { return 120 * r.ShareHi / 100 })(SagRange(Front, Race)), 32.4, 1e-9, "a suspension maker's technical page 'Sag', road race front, 27 %"},
 		{"C3.9 rider old", rider(Settle(rear, 600, 560)), 28.84211, 0.001, linear},
 		{"C3.9 rider new", rider(Settle(stiffer, 600, 560)), 26.4, 0.001, linear},
 		{"C3.9 free new", free(Settle(stiffer, 600, 560)), 4, 0.001, linear},
@@ -78,8 +78,8 @@ func TestSpringReference(t *testing.T) {
 	})
 }
 
-// The unit rows C4.3 and C4.8 to C4.10 are held in internal/calc, where units
-// and rates meet.
+// The unit conversions of rows C4.3 and C4.8 to C4.10 are not checked here: this
+// room has no units to convert.
 
 func TestSagRefuses(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
