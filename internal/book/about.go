@@ -20,4 +20,6 @@ func (n MeasureBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "",
 func (n TrackBody) about() (BikeID, AdjusterID, TrackID)    { return "", "", n.Track }
 func (n SessionBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", n.Track }
 func (n SymptomBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", n.Track }
+func (n RepeatBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, "", "" }
+func (n ForgetBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, "", "" }
 func (n AdviceBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, n.Adjuster, "" }

@@ -82,6 +82,7 @@ type Bike struct {
 	Measures  map[string]Dated[MeasureBody] `json:"measures,omitempty"` // the latest of each topic
 	Sessions  []Dated[SessionBody]          `json:"sessions,omitempty"`
 	Symptoms  []Dated[SymptomBody]          `json:"symptoms,omitempty"`
+	Repeats   []Dated[RepeatBody]           `json:"repeats,omitempty"` // the latest of each symptom
 	Advice    []Advice                      `json:"advice,omitempty"`
 	Trials    []Trial                       `json:"trials,omitempty"` // oldest first
 }
@@ -148,13 +149,16 @@ type Advice struct {
 }
 
 // Trial is a change under test. Verdict is "" while it runs. Spoiled lists the
-// other changes that were made meanwhile.
+// other changes that were made meanwhile; Forgotten that its verdict is to
+// teach no more.
 type Trial struct {
 	Dated[ChangeBody]
 	Verdict string     `json:"verdict,omitempty"`
 	Judged  *time.Time `json:"judged,omitempty"`
 	Note    string     `json:"note,omitempty"`
 	Spoiled []entry.ID `json:"spoiled,omitempty"`
+
+	Forgotten bool `json:"forgotten,omitempty"`
 }
 
 // Line returns the bike's baseline in force, the one drawn last, and whether

@@ -48,6 +48,8 @@ func (b *Book) Check(body any) []Refusal {
 		return checkWhen(n.When)
 	case ServiceBody:
 		return checkWhen(n.When)
+	case RepeatBody:
+		return b.checkRepeat(n)
 	case SymptomBody:
 		if len(n.Findings) == 0 && n.Words == "" {
 			return []Refusal{{"findings", "Nothing is said yet of what the bike does.", "Tap where it happens, or describe it in your own words."}}

@@ -142,6 +142,10 @@ func (b *Book) apply(t *Told) {
 		onBike(b, t, func(k *Bike, t *Told, s SessionBody) { k.Sessions = append(k.Sessions, dated(b, t, s)) })
 	case KindSymptom:
 		onBike(b, t, func(k *Bike, t *Told, s SymptomBody) { k.Symptoms = append(k.Symptoms, dated(b, t, s)) })
+	case KindRepeat:
+		onBike(b, t, b.repeat)
+	case KindForget:
+		onBike(b, t, forget)
 	case KindAdvice:
 		onBike(b, t, func(k *Bike, t *Told, a AdviceBody) { k.Advice = append(k.Advice, Advice{Dated: dated(b, t, a)}) })
 	case KindOutcome:
@@ -383,7 +387,7 @@ func (b *Book) verdict(t *Told, v VerdictBody) {
 }
 
 func (k *Bike) judge(r *Trial, wall time.Time, v VerdictBody) {
-	r.Verdict, r.Judged, r.Note = v.Verdict, &wall, v.Note
+	r.Verdict, r.Judged, r.Note, r.Forgotten = v.Verdict, &wall, v.Note, false
 	for i := range k.Advice {
 		if k.Advice[i].Change == r.Entry {
 			k.Advice[i].Verdict = v.Verdict

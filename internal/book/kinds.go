@@ -35,6 +35,8 @@ const (
 	KindTrack    = "track"    // TrackBody
 	KindSession  = "session"  // SessionBody: a run on a track
 	KindSymptom  = "symptom"  // SymptomBody: what the rider felt
+	KindRepeat   = "repeat"   // RepeatBody: a symptom to bring about on purpose, and what came of it
+	KindForget   = "forget"   // ForgetBody: what verdicts taught is to count no more
 	KindAdvice   = "advice"   // AdviceBody: what somebody said, instead of turning it
 	KindOutcome  = "outcome"  // OutcomeBody: what came of advice
 	KindVerdict  = "verdict"  // VerdictBody: keep, put back or ride more
@@ -110,6 +112,7 @@ type ChangeBody struct {
 	Track    TrackID        `json:"track,omitempty"`    // where the bike was
 	Session  SessionID      `json:"session,omitempty"`  // the session after which it was made
 	Symptom  entry.ID       `json:"symptom,omitempty"`  // the symptom that it is meant to mend
+	Cause    string         `json:"cause,omitempty"`    // the diagnosis's cause that it is a test of
 	Proposal string         `json:"proposal,omitempty"` // the shared proposal that it follows
 }
 
@@ -226,12 +229,14 @@ type SessionBody struct {
 }
 
 // SymptomBody is what the rider felt. Findings are the diagnosis's finding
-// ids with "yes" or "no"; Repeat is "once", "some", "every" or "purpose".
+// ids with "yes" or "no"; Repeat is "once", "some", "every" or "purpose". Side
+// is "left" or "right" where it comes in one kind of corner only.
 type SymptomBody struct {
 	Bike     BikeID            `json:"bike"`
 	Session  SessionID         `json:"session,omitempty"`
 	Track    TrackID           `json:"track,omitempty"`
 	Corner   string            `json:"corner,omitempty"`
+	Side     string            `json:"side,omitempty"`
 	Findings map[string]string `json:"findings"`
 	Repeat   string            `json:"repeat,omitempty"`
 	Words    string            `json:"words,omitempty"`

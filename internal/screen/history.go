@@ -158,7 +158,7 @@ func adjusterChoices(b *book.Book, bike book.BikeID) []Choice {
 // kindWords are the kinds that history shows, in the order of the filter.
 var kindWords = []Choice{
 	{book.KindChange, "Changes"}, {book.KindCount, "Counts"}, {book.KindBaseline, "Lines drawn"}, {book.KindAdvice, "Advice"},
-	{book.KindVerdict, "Verdicts"}, {book.KindSession, "Sessions"}, {book.KindSymptom, "Symptoms"}, {book.KindFall, "Falls"},
+	{book.KindVerdict, "Verdicts"}, {book.KindSession, "Sessions"}, {book.KindSymptom, "Symptoms"}, {book.KindRepeat, "Tasks"}, {book.KindFall, "Falls"},
 	{book.KindCheck, "Checks"}, {book.KindService, "Services"}, {book.KindPart, "Parts"}, {book.KindMeasure, "Measurements"},
 }
 
@@ -229,6 +229,11 @@ func (w teller) line(t book.Told) (HistoryLine, bool) {
 		return l, told(t, &l, session)
 	case book.KindSymptom:
 		return l, told(t, &l, symptom)
+	case book.KindRepeat:
+		return l, told(t, &l, repeatTold)
+	case book.KindForget:
+		l.Title = "What verdicts taught was forgotten"
+		return l, true
 	case book.KindFall:
 		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.FallBody) {
 			l.Title, l.Detail = join("Fall", n.Speed, n.Side), n.Note

@@ -362,6 +362,8 @@ func checkRaw(b *book.Book, kind string, raw json.RawMessage) []book.Refusal {
 		return checkAs[book.SessionBody](b, raw)
 	case book.KindSymptom:
 		return checkAs[book.SymptomBody](b, raw)
+	case book.KindRepeat:
+		return checkAs[book.RepeatBody](b, raw)
 	}
 	return nil
 }
