@@ -23,3 +23,7 @@ func (n SymptomBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "",
 func (n RepeatBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, "", "" }
 func (n ForgetBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, "", "" }
 func (n AdviceBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, n.Adjuster, "" }
+func (n DayBody) about() (BikeID, AdjusterID, TrackID)      { return "", "", n.Track }
+func (n LapsBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", "" }
+func (n TyresBody) about() (BikeID, AdjusterID, TrackID)    { return n.Bike, "", "" }
+func (n IntervalBody) about() (BikeID, AdjusterID, TrackID) { return n.Bike, "", "" }

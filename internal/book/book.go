@@ -19,7 +19,9 @@ type Book struct {
 	Bikes     map[BikeID]*Bike          `json:"bikes,omitempty"`
 	BikeOrder []BikeID                  `json:"bikeOrder,omitempty"`
 	Tracks    map[TrackID]Track         `json:"tracks,omitempty"`
-	Told      []Told                    `json:"told"` // every entry, in fold order
+	Days      map[DayID]Day             `json:"days,omitempty"`
+	DayOrder  []DayID                   `json:"dayOrder,omitempty"` // as first told
+	Told      []Told                    `json:"told"`               // every entry, in fold order
 	Oddities  []Oddity                  `json:"oddities,omitempty"`
 	Counted   map[string]int            `json:"counted,omitempty"` // entries by kind
 	told      map[entry.ID]int          // index into Told
@@ -31,11 +33,25 @@ type Person struct {
 	Role string `json:"role,omitempty"`
 }
 
-// Track is a circuit in the book.
+// Track is a circuit in the book; TrackBody says what its fields mean.
 type Track struct {
-	Name  string `json:"name"`
-	Bumpy string `json:"bumpy,omitempty"`
-	Note  string `json:"note,omitempty"`
+	Name    string      `json:"name"`
+	Bumpy   string      `json:"bumpy,omitempty"`
+	Way     string      `json:"way,omitempty"`
+	Length  *unit.Fixed `json:"length,omitempty"` // m
+	Corners []Corner    `json:"corners,omitempty"`
+	Map     *Map        `json:"map,omitempty"`
+	Note    string      `json:"note,omitempty"`
+}
+
+// Day is a day at a track; DayBody says what its fields mean.
+type Day struct {
+	ID    DayID    `json:"id"`
+	Entry entry.ID `json:"entry"` // the one that first told of it
+	Track TrackID  `json:"track,omitempty"`
+	Date  string   `json:"date,omitempty"`
+	Way   string   `json:"way,omitempty"`
+	Note  string   `json:"note,omitempty"`
 }
 
 // Told is one entry as history shows it. Struck names the entry that took it
@@ -64,27 +80,30 @@ type Oddity struct {
 
 // Bike is one bike, folded.
 type Bike struct {
-	ID        BikeID                        `json:"id"`
-	Name      string                        `json:"name"`
-	Year      int                           `json:"year,omitempty"`
-	Class     string                        `json:"class,omitempty"`
-	Tyres     string                        `json:"tyres,omitempty"`
-	RiderKg   *unit.Fixed                   `json:"riderKg,omitempty"`
-	Note      string                        `json:"note,omitempty"`
-	Order     []AdjusterID                  `json:"order"` // as defined
-	Settings  map[AdjusterID]*Setting       `json:"settings"`
-	Baselines []Baseline                    `json:"baselines,omitempty"` // oldest first
-	Facts     map[string]Dated[FactBody]    `json:"facts,omitempty"`
-	Checks    map[string]Dated[CheckBody]   `json:"checks,omitempty"` // the latest of each
-	Falls     []Dated[FallBody]             `json:"falls,omitempty"`
-	Services  []Dated[ServiceBody]          `json:"services,omitempty"`
-	Parts     []Dated[PartBody]             `json:"parts,omitempty"`
-	Measures  map[string]Dated[MeasureBody] `json:"measures,omitempty"` // the latest of each topic
-	Sessions  []Dated[SessionBody]          `json:"sessions,omitempty"`
-	Symptoms  []Dated[SymptomBody]          `json:"symptoms,omitempty"`
-	Repeats   []Dated[RepeatBody]           `json:"repeats,omitempty"` // the latest of each symptom
-	Advice    []Advice                      `json:"advice,omitempty"`
-	Trials    []Trial                       `json:"trials,omitempty"` // oldest first
+	ID        BikeID                         `json:"id"`
+	Name      string                         `json:"name"`
+	Year      int                            `json:"year,omitempty"`
+	Class     string                         `json:"class,omitempty"`
+	Tyres     string                         `json:"tyres,omitempty"`
+	RiderKg   *unit.Fixed                    `json:"riderKg,omitempty"`
+	Note      string                         `json:"note,omitempty"`
+	Order     []AdjusterID                   `json:"order"` // as defined
+	Settings  map[AdjusterID]*Setting        `json:"settings"`
+	Baselines []Baseline                     `json:"baselines,omitempty"` // oldest first
+	Facts     map[string]Dated[FactBody]     `json:"facts,omitempty"`
+	Checks    map[string]Dated[CheckBody]    `json:"checks,omitempty"` // the latest of each
+	Falls     []Dated[FallBody]              `json:"falls,omitempty"`
+	Services  []Dated[ServiceBody]           `json:"services,omitempty"`
+	Parts     []Dated[PartBody]              `json:"parts,omitempty"`
+	Measures  map[string]Dated[MeasureBody]  `json:"measures,omitempty"` // the latest of each topic
+	Sessions  []Dated[SessionBody]           `json:"sessions,omitempty"`
+	Laps      map[SessionID]Dated[LapsBody]  `json:"laps,omitempty"` // the latest of each session; LapsOf reads them
+	TyreSets  []TyreSet                      `json:"tyreSets,omitempty"`
+	Intervals map[string]Dated[IntervalBody] `json:"intervals,omitempty"` // the latest of each service
+	Symptoms  []Dated[SymptomBody]           `json:"symptoms,omitempty"`
+	Repeats   []Dated[RepeatBody]            `json:"repeats,omitempty"` // the latest of each symptom
+	Advice    []Advice                       `json:"advice,omitempty"`
+	Trials    []Trial                        `json:"trials,omitempty"` // oldest first
 }
 
 // Dated is a body with the entry that wrote it.
@@ -114,17 +133,18 @@ type Setting struct {
 // is "change", "count" or "found". A found mark has no author until somebody
 // owns up; After and Wall bound the time in which it must have happened.
 type Mark struct {
-	Entry  entry.ID       `json:"entry"`
-	Kind   string         `json:"kind"`
-	Wall   time.Time      `json:"wall"`
-	After  *time.Time     `json:"after,omitempty"`
-	From   *unit.Fixed    `json:"from,omitempty"`
-	To     *unit.Fixed    `json:"to,omitempty"`
-	Delta  *unit.Fixed    `json:"delta,omitempty"`
-	Turned entry.PersonID `json:"turned,omitempty"`
-	Idea   entry.PersonID `json:"idea,omitempty"`
-	Why    string         `json:"why,omitempty"`
-	Owned  entry.ID       `json:"owned,omitempty"` // the entry that owned up
+	Entry    entry.ID       `json:"entry"`
+	Kind     string         `json:"kind"`
+	Wall     time.Time      `json:"wall"`
+	After    *time.Time     `json:"after,omitempty"`
+	From     *unit.Fixed    `json:"from,omitempty"`
+	To       *unit.Fixed    `json:"to,omitempty"`
+	Delta    *unit.Fixed    `json:"delta,omitempty"`
+	Turned   entry.PersonID `json:"turned,omitempty"`
+	Idea     entry.PersonID `json:"idea,omitempty"`
+	Why      string         `json:"why,omitempty"`
+	Owned    entry.ID       `json:"owned,omitempty"` // the entry that owned up
+	Standing Standing       `json:"standing"`        // how well the position was known from then on
 }
 
 // Baseline is a line that was drawn.

@@ -31,7 +31,17 @@ func (b *Book) Check(body any) []Refusal {
 	case PersonBody:
 		return need(n.Name, "name", "This person has no name yet.", "Type a name, or initials.")
 	case TrackBody:
-		return need(n.Name, "name", "This track has no name yet.", "Type what you call it.")
+		return b.checkTrack(n)
+	case DayBody:
+		return checkDay(n)
+	case SessionBody:
+		return checkSession(n)
+	case LapsBody:
+		return checkLaps(n)
+	case TyresBody:
+		return checkTyres(n)
+	case IntervalBody:
+		return checkInterval(n)
 	case BaselineBody:
 		return need(n.Name, "name", "This line has no name yet.", "Type one, such as 'good in the dry'.")
 	case AdjusterBody:
@@ -47,7 +57,7 @@ func (b *Book) Check(body any) []Refusal {
 	case FallBody:
 		return checkWhen(n.When)
 	case ServiceBody:
-		return checkWhen(n.When)
+		return checkService(n)
 	case RepeatBody:
 		return b.checkRepeat(n)
 	case SymptomBody:

@@ -16,7 +16,7 @@ func Fold(entries []entry.Entry) *Book {
 	ordered := entry.InOrder(entries)
 	b := &Book{
 		Units: map[string]string{}, Devices: map[entry.DeviceID]string{}, People: map[entry.PersonID]Person{},
-		Bikes: map[BikeID]*Bike{}, Tracks: map[TrackID]Track{}, Counted: map[string]int{}, told: map[entry.ID]int{},
+		Bikes: map[BikeID]*Bike{}, Tracks: map[TrackID]Track{}, Days: map[DayID]Day{}, Counted: map[string]int{}, told: map[entry.ID]int{},
 	}
 	edits := editsOf(ordered)
 	for _, e := range ordered {
@@ -138,6 +138,14 @@ func (b *Book) apply(t *Told) {
 		onBike(b, t, func(k *Bike, t *Told, p PartBody) { k.Parts = append(k.Parts, dated(b, t, p)) })
 	case KindMeasure:
 		onBike(b, t, func(k *Bike, t *Told, m MeasureBody) { k.Measures[m.Topic] = dated(b, t, m) })
+	case KindDay:
+		read(b, t, b.day)
+	case KindLaps:
+		onBike(b, t, b.laps)
+	case KindTyres:
+		onBike(b, t, tyres)
+	case KindInterval:
+		onBike(b, t, func(k *Bike, t *Told, n IntervalBody) { k.Intervals[n.What] = dated(b, t, n) })
 	case KindSession:
 		onBike(b, t, func(k *Bike, t *Told, s SessionBody) { k.Sessions = append(k.Sessions, dated(b, t, s)) })
 	case KindSymptom:
@@ -206,6 +214,7 @@ func (b *Book) bike(_ *Told, n BikeBody) {
 		k = &Bike{
 			ID: n.Bike, Order: []AdjusterID{}, Settings: map[AdjusterID]*Setting{}, Facts: map[string]Dated[FactBody]{},
 			Checks: map[string]Dated[CheckBody]{}, Measures: map[string]Dated[MeasureBody]{},
+			Laps: map[SessionID]Dated[LapsBody]{}, Intervals: map[string]Dated[IntervalBody]{},
 		}
 		b.Bikes[n.Bike] = k
 		b.BikeOrder = append(b.BikeOrder, n.Bike)
@@ -224,8 +233,13 @@ func (b *Book) person(_ *Told, n PersonBody) {
 }
 
 func (b *Book) track(_ *Told, n TrackBody) {
-	old := b.Tracks[n.Track]
-	b.Tracks[n.Track] = Track{or(n.Name, old.Name), or(n.Bumpy, old.Bumpy), or(n.Note, old.Note)}
+	t := b.Tracks[n.Track]
+	t.Name, t.Bumpy, t.Way = or(n.Name, t.Name), or(n.Bumpy, t.Bumpy), or(n.Way, t.Way)
+	t.Length, t.Map, t.Note = or(n.Length, t.Length), or(n.Map, t.Map), or(n.Note, t.Note)
+	if n.Corners != nil {
+		t.Corners = n.Corners
+	}
+	b.Tracks[n.Track] = t
 }
 
 // or returns the new value when one was given, and what was there otherwise.
@@ -259,6 +273,7 @@ func (b *Book) change(k *Bike, t *Told, c ChangeBody) {
 	if m.To == nil {
 		m.To = s.At
 	}
+	m.Standing = s.Standing
 	s.Line = append(s.Line, m)
 	if c.Trial {
 		k.Trials = append(k.Trials, Trial{Dated: dated(b, t, c)})
@@ -317,7 +332,7 @@ func (b *Book) count(k *Bike, t *Told, c CountBody) {
 		b.odd(t, "its adjuster is not on the bike")
 		return
 	}
-	m := Mark{Entry: t.Entry, Kind: "count", Wall: t.Wall, To: c.At, Why: c.Note}
+	m := Mark{Entry: t.Entry, Kind: "count", Wall: t.Wall, To: c.At, Why: c.Note, Standing: c.Standing}
 	if c.Standing == Counted && s.differs(c.At) {
 		delta := *c.At - *s.At
 		m.Kind, m.From, m.Delta, m.After = "found", s.At, &delta, s.Seen

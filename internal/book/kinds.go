@@ -12,7 +12,9 @@ type (
 	AdjusterID string // unique within a bike: "rear.rebound"
 	BaselineID string
 	TrackID    string
+	DayID      string
 	SessionID  string
+	TyreSetID  string
 )
 
 // The kinds of entry. A kind that is not here is a newer app's.
@@ -33,7 +35,11 @@ const (
 	KindPart     = "part"     // PartBody
 	KindMeasure  = "measure"  // MeasureBody: readings of one topic
 	KindTrack    = "track"    // TrackBody
+	KindDay      = "day"      // DayBody: a day at a track
 	KindSession  = "session"  // SessionBody: a run on a track
+	KindLaps     = "laps"     // LapsBody: the laps of a session
+	KindTyres    = "tyres"    // TyresBody: a set of tyres
+	KindInterval = "interval" // IntervalBody: how often a service is due
 	KindSymptom  = "symptom"  // SymptomBody: what the rider felt
 	KindRepeat   = "repeat"   // RepeatBody: a symptom to bring about on purpose, and what came of it
 	KindForget   = "forget"   // ForgetBody: what verdicts taught is to count no more
@@ -180,13 +186,49 @@ type FallBody struct {
 }
 
 // ServiceBody is work done on the bike: "fork-oil", "shock-oil",
-// "head-bearings", "chain", "brake-fluid", "other".
+// "head-bearings", "chain", "brake-fluid", "tyres", "other". Km and Hours are
+// what the bike's meters read at that time.
 type ServiceBody struct {
-	Bike BikeID         `json:"bike"`
-	What string         `json:"what"`
-	When string         `json:"when,omitempty"`
-	By   entry.PersonID `json:"done,omitempty"`
-	Note string         `json:"note,omitempty"`
+	Bike  BikeID         `json:"bike"`
+	What  string         `json:"what"`
+	When  string         `json:"when,omitempty"`
+	By    entry.PersonID `json:"done,omitempty"`
+	Km    *unit.Fixed    `json:"km,omitempty"`
+	Hours *unit.Fixed    `json:"hours,omitempty"`
+	Note  string         `json:"note,omitempty"`
+}
+
+// IntervalBody says how often a service is due: whichever of its limits is
+// reached first; 0 is no limit. What is a service's word. Source is "manual"
+// where the limits are the service manual's, "own" where they are the rider's.
+// Off says that this bike does not have it, or that the rider wants no word of
+// it. A later body for the same service replaces the earlier one as a whole.
+type IntervalBody struct {
+	Bike   BikeID `json:"bike"`
+	What   string `json:"what"`
+	Days   int    `json:"days,omitempty"` // track days
+	Hours  int    `json:"hours,omitempty"`
+	Km     int    `json:"km,omitempty"`
+	Months int    `json:"months,omitempty"`
+	Source string `json:"source,omitempty"`
+	Off    bool   `json:"off,omitempty"`
+	Note   string `json:"note,omitempty"`
+}
+
+// TyresBody is a set of tyres. A later body for the same set replaces the
+// fields that it gives. Cycles is how many heat cycles the set had when it
+// came into the book; every session on it counts one more. Fitted is a date as
+// the rider knows it. Gone says that the set is no longer used.
+type TyresBody struct {
+	Bike   BikeID    `json:"bike"`
+	Set    TyreSetID `json:"set"`
+	Name   string    `json:"name,omitempty"`
+	Front  string    `json:"front,omitempty"` // free words: size and compound
+	Rear   string    `json:"rear,omitempty"`
+	Fitted string    `json:"fitted,omitempty"`
+	Cycles int       `json:"cycles,omitempty"`
+	Gone   bool      `json:"gone,omitempty"`
+	Note   string    `json:"note,omitempty"`
 }
 
 // PartBody is something fitted or swapped.
@@ -206,26 +248,112 @@ type MeasureBody struct {
 	Note   string                `json:"note,omitempty"`
 }
 
-// TrackBody describes a circuit. Bumpy is "smooth", "some", "bumpy" or "".
+// TrackBody describes a circuit. A later body for the same track replaces the
+// fields that it gives; a map or a list of corners is replaced as a whole.
+// Bumpy is "smooth", "some", "bumpy" or ""; Way is the direction in which it is
+// usually ridden, "clockwise" or "anticlockwise"; Length is in metres.
 type TrackBody struct {
-	Track TrackID `json:"track"`
-	Name  string  `json:"name,omitempty"`
-	Bumpy string  `json:"bumpy,omitempty"`
+	Track   TrackID     `json:"track"`
+	Name    string      `json:"name,omitempty"`
+	Bumpy   string      `json:"bumpy,omitempty"`
+	Way     string      `json:"way,omitempty"`
+	Length  *unit.Fixed `json:"length,omitempty"`
+	Corners []Corner    `json:"corners,omitempty"`
+	Map     *Map        `json:"map,omitempty"`
+	Note    string      `json:"note,omitempty"`
+}
+
+// Corner is a corner of a track, in the order of Way. Name may be empty: then
+// it is called by its number. At is its place on the map.
+type Corner struct {
+	Name string `json:"name,omitempty"`
+	At   *Spot  `json:"at,omitempty"`
+}
+
+// Spot is a place on a map: to the right (east) and up (north). On a map with
+// an origin they are metres from it; on a sketch they are in 0 to 1000 with
+// no scale.
+type Spot [2]unit.Fixed
+
+// Map is a rough map of a track: its line, in the order of Way, ending where
+// it begins. Origin is nil for a sketch by finger. Start is the start and
+// finish line, its left end first as one rides in the order of Way; Splits are
+// sector lines in that order.
+type Map struct {
+	Origin *Origin   `json:"origin,omitempty"`
+	Points []Spot    `json:"points,omitempty"`
+	Start  *[2]Spot  `json:"start,omitempty"`
+	Splits [][2]Spot `json:"splits,omitempty"`
+}
+
+// Origin is a place on the earth, in ten-millionths of a degree (about 1 cm),
+// north and east above zero, WGS 84.
+type Origin struct {
+	Lat int64 `json:"lat"`
+	Lon int64 `json:"lon"`
+}
+
+// DayBody is a day at a track. A later body for the same day replaces the
+// fields that it gives. Date is "2025-06-14"; Way is the direction ridden,
+// "clockwise", "anticlockwise" or "" for the track's usual one.
+type DayBody struct {
+	Day   DayID   `json:"day"`
+	Track TrackID `json:"track,omitempty"`
+	Date  string  `json:"date,omitempty"`
+	Way   string  `json:"way,omitempty"`
 	Note  string  `json:"note,omitempty"`
 }
 
 // SessionBody is one run on a track. Felt is "better", "same", "worse" or "".
+// Pressures are gauge pressures in kPa, cold before and hot right after. When
+// is the local time of a session that is written down later, "2025-06-14" or
+// "2025-06-14T09:40"; empty means the entry's own time. Laps are what older
+// books kept here; a LapsBody for the session comes before them.
 type SessionBody struct {
-	Bike    BikeID       `json:"bike"`
-	Session SessionID    `json:"session"`
-	Track   TrackID      `json:"track,omitempty"`
-	Air     *unit.Fixed  `json:"air,omitempty"`   // °C
-	Wet     bool         `json:"wet,omitempty"`   // the track was wet
-	Front   *unit.Fixed  `json:"front,omitempty"` // hot pressure, kPa
-	Rear    *unit.Fixed  `json:"rear,omitempty"`  // hot pressure, kPa
-	Laps    []unit.Fixed `json:"laps,omitempty"`  // s
-	Felt    string       `json:"felt,omitempty"`
-	Note    string       `json:"note,omitempty"`
+	Bike      BikeID       `json:"bike"`
+	Session   SessionID    `json:"session"`
+	Day       DayID        `json:"day,omitempty"`
+	Track     TrackID      `json:"track,omitempty"`
+	When      string       `json:"when,omitempty"`
+	Air       *unit.Fixed  `json:"air,omitempty"`    // °C
+	Ground    *unit.Fixed  `json:"ground,omitempty"` // °C, the track's surface
+	Wet       bool         `json:"wet,omitempty"`    // the track was wet
+	Wind      string       `json:"wind,omitempty"`   // free words: "strong, head wind on the straight"
+	Fuel      *unit.Fixed  `json:"fuel,omitempty"`   // l, on going out
+	Tyres     TyreSetID    `json:"tyres,omitempty"`
+	ColdFront *unit.Fixed  `json:"coldFront,omitempty"`
+	ColdRear  *unit.Fixed  `json:"coldRear,omitempty"`
+	Front     *unit.Fixed  `json:"front,omitempty"` // hot
+	Rear      *unit.Fixed  `json:"rear,omitempty"`  // hot
+	Laps      []unit.Fixed `json:"laps,omitempty"`  // s
+	Felt      string       `json:"felt,omitempty"`
+	Note      string       `json:"note,omitempty"`
+}
+
+// LapsBody holds the laps of a session, in order, the out lap first where it
+// was timed. A later body for the same session replaces the earlier one as a
+// whole. Source says where the times come from: "hand", "table", "trace" or
+// "live"; Accuracy, in seconds, how far a time may be off where the source
+// knows it.
+type LapsBody struct {
+	Bike     BikeID      `json:"bike"`
+	Session  SessionID   `json:"session"`
+	Laps     []LapTime   `json:"laps"`
+	Source   string      `json:"source,omitempty"`
+	Accuracy *unit.Fixed `json:"accuracy,omitempty"`
+	Note     string      `json:"note,omitempty"`
+}
+
+// LapTime is one lap: its time in seconds to the thousandth, and its sector
+// times where there are any. Mark is the rider's own word against the
+// automatic mark: "counts", "out", "in", "slow", "cruising" or "short"; empty
+// leaves it to the rule. Gap says that the receiver was silent or jumped on
+// this lap, so that it may be two.
+type LapTime struct {
+	Time    unit.Fixed   `json:"t"`
+	Sectors []unit.Fixed `json:"s,omitempty"`
+	Mark    string       `json:"mark,omitempty"`
+	Gap     bool         `json:"gap,omitempty"`
 }
 
 // SymptomBody is what the rider felt. Findings are the diagnosis's finding

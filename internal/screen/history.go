@@ -158,8 +158,9 @@ func adjusterChoices(b *book.Book, bike book.BikeID) []Choice {
 // kindWords are the kinds that history shows, in the order of the filter.
 var kindWords = []Choice{
 	{book.KindChange, "Changes"}, {book.KindCount, "Counts"}, {book.KindBaseline, "Lines drawn"}, {book.KindAdvice, "Advice"},
-	{book.KindVerdict, "Verdicts"}, {book.KindSession, "Sessions"}, {book.KindSymptom, "Symptoms"}, {book.KindRepeat, "Tasks"}, {book.KindFall, "Falls"},
+	{book.KindVerdict, "Verdicts"}, {book.KindDay, "Days"}, {book.KindSession, "Sessions"}, {book.KindLaps, "Laps"}, {book.KindSymptom, "Symptoms"}, {book.KindRepeat, "Tasks"}, {book.KindFall, "Falls"},
 	{book.KindCheck, "Checks"}, {book.KindService, "Services"}, {book.KindPart, "Parts"}, {book.KindMeasure, "Measurements"},
+	{book.KindTyres, "Tyres"}, {book.KindTrack, "Tracks"}, {book.KindInterval, "Service intervals"},
 }
 
 func kindChoices() []Choice { return slices.Clone(kindWords) }
@@ -225,8 +226,24 @@ func (w teller) line(t book.Told) (HistoryLine, bool) {
 		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.VerdictBody) {
 			l.Title, l.Detail = "Verdict: "+verdictWords[n.Verdict], n.Note
 		})
+	case book.KindDay:
+		return l, told(t, &l, w.day)
 	case book.KindSession:
 		return l, told(t, &l, session)
+	case book.KindLaps:
+		return l, told(t, &l, lapsNoted)
+	case book.KindTyres:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.TyresBody) {
+			l.Title, l.Detail = "Tyres: "+n.Name, join(n.Front, n.Rear, n.Fitted, n.Note)
+		})
+	case book.KindTrack:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.TrackBody) {
+			l.Title, l.Detail = "Track: "+w.b.Tracks[n.Track].Name, trackTold(n)
+		})
+	case book.KindInterval:
+		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.IntervalBody) {
+			l.Title, l.Detail = capital(spaced(n.What))+": "+intervalSays(n), n.Note
+		})
 	case book.KindSymptom:
 		return l, told(t, &l, symptom)
 	case book.KindRepeat:
@@ -380,6 +397,10 @@ var verdictWords = map[string]string{"keep": "keep it", "back": "put it back", "
 
 var repeatWords = map[string]string{"once": "once", "some": "some laps", "every": "every lap", "purpose": "can be repeated on purpose"}
 
+func (w teller) day(_ book.Told, l *HistoryLine, n book.DayBody) {
+	l.Title, l.Detail = join2("Day at "+cmp.Or(w.b.Tracks[n.Track].Name, "a track"), n.Date), join(n.Way, n.Note)
+}
+
 func session(_ book.Told, l *HistoryLine, n book.SessionBody) {
 	l.Title = "Session"
 	if n.Felt != "" {
@@ -388,7 +409,58 @@ func session(_ book.Told, l *HistoryLine, n book.SessionBody) {
 	if len(n.Laps) > 0 {
 		l.Detail = fmt.Sprintf("%d laps, best %s", len(n.Laps), lapTime(slices.Min(n.Laps)))
 	}
-	l.Detail = join(l.Detail, n.Note)
+	l.Detail = join(l.Detail, n.When, n.Note)
+}
+
+// sourceWords say where lap times come from.
+var sourceWords = map[string]string{"hand": "by hand", "table": "from a table", "trace": "from a trace", "live": "timed by this phone"}
+
+func lapsNoted(_ book.Told, l *HistoryLine, n book.LapsBody) {
+	l.Title = join2(many(len(n.Laps), "lap"), sourceWords[n.Source])
+	if len(n.Laps) > 0 {
+		best := slices.MinFunc(n.Laps, func(a, b book.LapTime) int { return cmp.Compare(a.Time, b.Time) })
+		l.Title += ", best " + lapTime(best.Time)
+	}
+	l.Detail = n.Note
+}
+
+func trackTold(n book.TrackBody) string {
+	out := join(n.Bumpy, n.Way)
+	if n.Length != nil {
+		out = join(out, n.Length.String()+" m")
+	}
+	if n.Corners != nil {
+		out = join(out, many(len(n.Corners), "corner"))
+	}
+	if n.Map != nil {
+		out = join(out, "a map")
+	}
+	return join(out, n.Note)
+}
+
+// intervalSays puts an interval into words: "every 10 track days or 12 months".
+func intervalSays(n book.IntervalBody) string {
+	if n.Off {
+		return "no word of it"
+	}
+	out := ""
+	for _, l := range []struct {
+		n     int
+		thing string
+	}{{n.Days, "track day"}, {n.Hours, "hour"}, {n.Km, "km"}, {n.Months, "month"}} {
+		if l.n == 0 {
+			continue
+		}
+		one := many(l.n, l.thing)
+		if l.thing == "km" {
+			one = fmt.Sprintf("%d km", l.n)
+		}
+		if out != "" {
+			out += " or "
+		}
+		out += one
+	}
+	return "every " + out
 }
 
 // lapTime prints seconds as riders do: 1:52.4.

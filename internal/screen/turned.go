@@ -364,6 +364,16 @@ func checkRaw(b *book.Book, kind string, raw json.RawMessage) []book.Refusal {
 		return checkAs[book.SymptomBody](b, raw)
 	case book.KindRepeat:
 		return checkAs[book.RepeatBody](b, raw)
+	case book.KindTrack:
+		return checkAs[book.TrackBody](b, raw)
+	case book.KindDay:
+		return checkAs[book.DayBody](b, raw)
+	case book.KindLaps:
+		return checkAs[book.LapsBody](b, raw)
+	case book.KindTyres:
+		return checkAs[book.TyresBody](b, raw)
+	case book.KindInterval:
+		return checkAs[book.IntervalBody](b, raw)
 	}
 	return nil
 }
