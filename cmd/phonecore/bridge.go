@@ -141,6 +141,7 @@ type importArg struct {
 type imported struct {
 	Book     entry.BookID      `json:"book"`
 	Name     string            `json:"name"`
+	Example  bool              `json:"example"`
 	Lines    []string          `json:"lines"`
 	Findings []archive.Finding `json:"findings"`
 }
@@ -156,7 +157,8 @@ func readExport(a importArg) reply {
 		in.Book = e.Book
 		in.Lines = append(in.Lines, string(e.Line()))
 	}
-	in.Name = book.Fold(log.Entries()).Name
+	b := book.Fold(log.Entries())
+	in.Name, in.Example = b.Name, b.Example
 	return reply{Value: in}
 }
 

@@ -79,8 +79,8 @@ func TestExportComesBackWhole(t *testing.T) {
 	ask(t, s, "export", bookArg{Book: example.BookID}, &out)
 	var in imported
 	ask(t, newShelf(), "import", importArg{out.File}, &in)
-	if in.Book != example.BookID || !slices.Equal(in.Lines, example.Lines()) || len(in.Findings) > 0 || in.Name != "Nell's example season" {
-		t.Errorf("import read book %s %q with %d lines, findings %v", in.Book, in.Name, len(in.Lines), in.Findings)
+	if in.Book != example.BookID || !slices.Equal(in.Lines, example.Lines()) || len(in.Findings) > 0 || in.Name != "Nell's example season" || !in.Example {
+		t.Errorf("import read book %s %q (example: %v) with %d lines, findings %v", in.Book, in.Name, in.Example, len(in.Lines), in.Findings)
 	}
 	if got := ask(t, newShelf(), "import", importArg{[]byte("a holiday photo")}, nil); len(got.Refusals) != 1 || got.Refusals[0].Field != "file" {
 		t.Errorf("a file that is no book: %+v", got)

@@ -1,7 +1,10 @@
 package browsertest
 
 import (
+	"net/http"
+	"net/http/httptest"
 	"strings"
+	"sync/atomic"
 	"testing"
 )
 
@@ -56,11 +59,38 @@ func TestASavedCopyComesBack(t *testing.T) {
 	other.Ready()
 	other.giveFile("#read-copy", Ask[string](p, `(async () => { const b = new Uint8Array(await window.saved.arrayBuffer()); let s = ""; for (const c of b) s += String.fromCharCode(c); return btoa(s); })()`))
 	other.See("Calder Heron 600")
+	other.See("Example book, stays on this phone")
 	other.Load("/keep")
 	other.Ready()
 	other.giveFile("#read-copy", "aGVsbG8=")
 	other.See("This file is not a Plumbline book.")
 	other.NoComplaints()
+}
+
+// TestALostAnswerIsAskedForAgain: the server opens the book, but the phone is
+// out of range before it hears so.
+func TestALostAnswerIsAskedForAgain(t *testing.T) {
+	s := NewServer(t)
+	s.Stop()
+	server := s.handler
+	var lost atomic.Bool
+	s.handler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodPost && r.URL.Path == "/api/books" && lost.CompareAndSwap(false, true) {
+			server.ServeHTTP(httptest.NewRecorder(), r)
+			panic(http.ErrAbortHandler)
+		}
+		server.ServeHTTP(w, r)
+	})
+	s.Start()
+	p := NewPhone(t, s)
+	p.Load("/")
+	p.Ready()
+	p.Tap("Start your book")
+	p.See("Backed up")
+	if !lost.Load() {
+		t.Error("no answer was lost; this test shows nothing")
+	}
+	p.NoComplaints("net::ERR")
 }
 
 // giveFile puts a file, given in base64, into a file field.

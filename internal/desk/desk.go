@@ -45,8 +45,11 @@ func New(s Store, now func() time.Time) *Desk { return &Desk{s, now} }
 // there is such a book.
 var ErrDenied = errors.New("this key does not open this book")
 
-// ErrBookTaken says that a book's name is in use by another.
-var ErrBookTaken = errors.New("a book with this id is here already")
+// ErrBookTaken says that a book, or a key, is in use by another device.
+var ErrBookTaken = errors.New("this book is here already, kept by another phone: join it with a code from that phone")
+
+// ErrWeakKey says that a key is not what a device must draw.
+var ErrWeakKey = errors.New("a key is 32 random bytes in unpadded base64url")
 
 // ErrNoInvitation says that a code does not, or no longer, invite.
 var ErrNoInvitation = errors.New("this code is not valid: it was used, or it is older than ten minutes")
@@ -63,25 +66,39 @@ func (r *RefusedError) Unwrap() error { return r.Why }
 // InvitationLife is how long a code can be used.
 const InvitationLife = 10 * time.Minute
 
-// Create opens a new book and returns the secret token of its first device:
-// 256 random bits, of which only the hash is kept.
-func (d *Desk) Create(ctx context.Context, book entry.BookID, device entry.DeviceID) (string, error) {
-	token, hash := newToken()
-	free, err := d.store.CreateBook(ctx, book, device, hash, d.now())
+// A device draws its own key, 256 random bits, and keeps it before it tells
+// the desk, which keeps only the hash. So whoever did not hear the answer, as
+// happens at the edge of a network, asks again and is let in: what was done
+// once is not done twice, and nobody is shut out of a book of their own.
+
+// Create opens a new book with its first device. Asked again by the same
+// device with the same key it changes nothing and says that all is well.
+func (d *Desk) Create(ctx context.Context, book entry.BookID, device entry.DeviceID, key string) error {
+	hash, err := hashedKey(key)
 	if err != nil {
-		return "", err
+		return err
 	}
-	if !free {
-		return "", ErrBookTaken
+	free, err := d.store.CreateBook(ctx, book, device, hash, d.now())
+	if err != nil || free {
+		return err
 	}
-	return token, nil
+	of, by, _, err := d.store.BookOf(ctx, hash)
+	if err != nil || of == book && by == device {
+		return err
+	}
+	return ErrBookTaken
 }
 
-func newToken() (token string, hash []byte) {
-	secret := make([]byte, 32)
-	_, _ = rand.Read(secret) // never fails, see crypto/rand
-	token = base64.RawURLEncoding.EncodeToString(secret)
-	return token, hashed(token)
+// keyBytes is the length of a key: 256 bits.
+const keyBytes = 32
+
+// hashedKey checks that a key is as long as it must be, and hashes it.
+func hashedKey(key string) ([]byte, error) {
+	raw, err := base64.RawURLEncoding.DecodeString(key)
+	if err != nil || len(raw) != keyBytes {
+		return nil, ErrWeakKey
+	}
+	return hashed(key), nil
 }
 
 func hashed(secret string) []byte {
@@ -247,19 +264,27 @@ func newCode() string {
 	return b.String()
 }
 
-// Join lets a device into the book that a code invites to, and returns its
-// token. Spaces, hyphens and small letters in the code do not matter.
-func (d *Desk) Join(ctx context.Context, code string, device entry.DeviceID) (entry.BookID, string, error) {
+// Join lets a device with its key into the book that a code invites to, and
+// returns which that is. Spaces, hyphens and small letters in the code do not
+// matter. A device that is in already, because it did not hear the answer, is
+// told again.
+func (d *Desk) Join(ctx context.Context, code string, device entry.DeviceID, key string) (entry.BookID, error) {
+	hash, err := hashedKey(key)
+	if err != nil {
+		return "", err
+	}
+	if book, by, in, err := d.store.BookOf(ctx, hash); err != nil || in && by == device {
+		return book, err
+	}
 	code = strings.NewReplacer(" ", "", "-", "").Replace(strings.ToUpper(code))
-	token, hash := newToken()
 	book, ok, err := d.store.Join(ctx, hashed(code), device, hash, d.now())
 	if err != nil {
-		return "", "", err
+		return "", err
 	}
 	if !ok {
-		return "", "", ErrNoInvitation
+		return "", ErrNoInvitation
 	}
-	return book, token, nil
+	return book, nil
 }
 
 // Ready says whether the desk can serve.

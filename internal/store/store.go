@@ -120,11 +120,12 @@ func (s *Store) tx(ctx context.Context, do func(*sql.Tx) error) error {
 }
 
 // CreateBook makes a book with its first device, known by its token's hash. It
-// reports false, and makes nothing, when there is such a book.
+// reports false, and makes nothing, when there is such a book or such a token.
 func (s *Store) CreateBook(ctx context.Context, book entry.BookID, device entry.DeviceID, token []byte, now time.Time) (bool, error) {
 	free := false
 	err := s.tx(ctx, func(tx *sql.Tx) error {
-		made, err := tx.ExecContext(ctx, "INSERT INTO book (id, created) VALUES (?, ?) ON CONFLICT DO NOTHING", book, now.Unix())
+		made, err := tx.ExecContext(ctx,
+			"INSERT INTO book (id, created) SELECT ?, ? WHERE NOT EXISTS (SELECT 1 FROM device WHERE token = ?) ON CONFLICT DO NOTHING", book, now.Unix(), token)
 		if err != nil {
 			return fmt.Errorf("create book: %w", err)
 		}

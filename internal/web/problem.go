@@ -36,6 +36,7 @@ var codes = []struct {
 	{desk.ErrDenied, http.StatusForbidden},
 	{desk.ErrBookTaken, http.StatusConflict},
 	{desk.ErrNoInvitation, http.StatusNotFound},
+	{desk.ErrWeakKey, http.StatusUnprocessableEntity},
 }
 
 // problems answers every error of a handler in one form. What went wrong

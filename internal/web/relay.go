@@ -20,10 +20,7 @@ type server struct{ desk Desk }
 type bookRequest struct {
 	Book   string `json:"book" validate:"required,uuid"`
 	Device string `json:"device" validate:"required,uuid"`
-}
-
-type tokenAnswer struct {
-	Token string `json:"token"`
+	Key    string `json:"key" validate:"required,len=43,base64rawurl"`
 }
 
 type haveAnswer struct {
@@ -38,11 +35,11 @@ type invitationAnswer struct {
 type joinRequest struct {
 	Code   string `json:"code" validate:"required,min=10,max=20"`
 	Device string `json:"device" validate:"required,uuid"`
+	Key    string `json:"key" validate:"required,len=43,base64rawurl"`
 }
 
 type joinAnswer struct {
-	Book  entry.BookID `json:"book"`
-	Token string       `json:"token"`
+	Book entry.BookID `json:"book"`
 }
 
 func (s *server) healthz(c echo.Context) error {
@@ -57,11 +54,10 @@ func (s *server) postBook(c echo.Context) error {
 	if err := bind(c, &in); err != nil {
 		return err
 	}
-	token, err := s.desk.Create(c.Request().Context(), entry.BookID(in.Book), entry.DeviceID(in.Device))
-	if err != nil {
+	if err := s.desk.Create(c.Request().Context(), entry.BookID(in.Book), entry.DeviceID(in.Device), in.Key); err != nil {
 		return err
 	}
-	return c.JSON(http.StatusCreated, tokenAnswer{token})
+	return c.NoContent(http.StatusNoContent)
 }
 
 func (s *server) postEntries(c echo.Context) error {
@@ -153,11 +149,11 @@ func (s *server) postJoin(c echo.Context) error {
 	if err := bind(c, &in); err != nil {
 		return err
 	}
-	book, token, err := s.desk.Join(c.Request().Context(), in.Code, entry.DeviceID(in.Device))
+	book, err := s.desk.Join(c.Request().Context(), in.Code, entry.DeviceID(in.Device), in.Key)
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, joinAnswer{book, token})
+	return c.JSON(http.StatusOK, joinAnswer{book})
 }
 
 func bookID(c echo.Context) entry.BookID { return entry.BookID(c.Param("book")) }

@@ -18,12 +18,12 @@ import (
 
 // Desk is what the handlers ask.
 type Desk interface {
-	Create(ctx context.Context, book entry.BookID, device entry.DeviceID) (token string, err error)
+	Create(ctx context.Context, book entry.BookID, device entry.DeviceID, key string) error
 	Push(ctx context.Context, token string, book entry.BookID, lines [][]byte) (entry.Vector, error)
 	Pull(ctx context.Context, token string, book entry.BookID, have entry.Vector, do func(line []byte) error) error
 	Vector(ctx context.Context, token string, book entry.BookID) (entry.Vector, error)
 	Invite(ctx context.Context, token string, book entry.BookID) (code string, expires time.Time, err error)
-	Join(ctx context.Context, code string, device entry.DeviceID) (book entry.BookID, token string, err error)
+	Join(ctx context.Context, code string, device entry.DeviceID, key string) (entry.BookID, error)
 	Ready(ctx context.Context) error
 }
 

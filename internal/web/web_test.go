@@ -2,6 +2,8 @@ package web_test
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -92,11 +94,22 @@ func (s *station) call(method, path, token, body string, status int, into any) *
 	return res
 }
 
+// keyFor returns a key, always the same for the same word.
+func keyFor(word string) string {
+	sum := sha256.Sum256([]byte(word))
+	return base64.RawURLEncoding.EncodeToString(sum[:])
+}
+
+func newBook(book entry.BookID, device, key string) string {
+	return fmt.Sprintf(`{"book":%q,"device":%q,"key":%q}`, book, device, key)
+}
+
+// create opens a book at the server and returns its key.
 func (s *station) create(book entry.BookID, device string) string {
 	s.t.Helper()
-	var a struct{ Token string }
-	s.call("POST", "/api/books", "", fmt.Sprintf(`{"book":%q,"device":%q}`, book, device), 201, &a)
-	return a.Token
+	key := keyFor(string(book) + device)
+	s.call("POST", "/api/books", "", newBook(book, device, key), 204, nil)
+	return key
 }
 
 type problem struct {
@@ -174,7 +187,40 @@ func TestOnlyTheBooksOwnKeyOpensIt(t *testing.T) {
 		s.call("GET", "/api/books/"+string(example.BookID)+"/vector", wrong, "", 403, nil)
 		s.call("POST", "/api/books/"+string(example.BookID)+"/invitations", wrong, "", 403, nil)
 	}
-	s.call("POST", "/api/books", "", fmt.Sprintf(`{"book":%q,"device":%q}`, example.BookID, example.DeviceID), 409, nil)
+}
+
+// TestALostAnswerShutsNobodyOut: at the edge of a network the server hears and
+// the phone does not.
+func TestALostAnswerShutsNobodyOut(t *testing.T) {
+	s := open(t)
+	const other = "01890000-0000-7000-8000-0000000000d2"
+	key := s.create(example.BookID, string(example.DeviceID))
+	s.create(example.BookID, string(example.DeviceID))
+	s.call("POST", entriesOf(example.BookID), key, example.Lines()[0], 200, nil)
+
+	var p problem
+	rows := []struct{ name, body string }{
+		{"another key", newBook(example.BookID, string(example.DeviceID), keyFor("thief"))},
+		{"another device with the key", newBook(example.BookID, other, key)},
+		{"the key for another book", newBook(otherBook, other, key)},
+	}
+	for _, r := range rows {
+		if s.call("POST", "/api/books", "", r.body, 409, &p); !strings.Contains(p.Detail, "join it with a code") {
+			t.Errorf("%s: refused with %+v", r.name, p)
+		}
+	}
+	s.call("GET", entriesOf(example.BookID), keyFor("thief"), "", 403, nil)
+	s.call("GET", entriesOf(otherBook), key, "", 403, nil)
+
+	var a struct{ Code, Book string }
+	s.call("POST", "/api/books/"+string(example.BookID)+"/invitations", key, "", 201, &a)
+	for range 2 {
+		s.call("POST", "/api/join", "", fmt.Sprintf(`{"code":%q,"device":%q,"key":%q}`, a.Code, other, keyFor("joins")), 200, &a)
+		if a.Book != string(example.BookID) {
+			t.Fatalf("joined %q", a.Book)
+		}
+	}
+	s.call("POST", "/api/join", "", fmt.Sprintf(`{"code":%q,"device":%q,"key":%q}`, a.Code, other, keyFor("thief")), 404, nil)
 }
 
 func TestInvitationsWorkOnceAndForTenMinutes(t *testing.T) {
@@ -186,15 +232,16 @@ func TestInvitationsWorkOnceAndForTenMinutes(t *testing.T) {
 		return a.Code
 	}
 	join := func(code string, status int, into any) {
-		s.call("POST", "/api/join", "", fmt.Sprintf(`{"code":%q,"device":"01890000-0000-7000-8000-0000000000d2"}`, code), status, into)
+		s.call("POST", "/api/join", "", fmt.Sprintf(`{"code":%q,"device":"01890000-0000-7000-8000-0000000000d2","key":%q}`, code, keyFor(code)), status, into)
 	}
 	code := invite()
-	var a struct{ Book, Token string }
-	join(strings.ToLower(code[:5])+"-"+code[5:], 200, &a)
+	var a struct{ Book string }
+	spoken := strings.ToLower(code[:5]) + "-" + code[5:]
+	join(spoken, 200, &a)
 	if a.Book != string(example.BookID) {
 		t.Fatalf("joined %q", a.Book)
 	}
-	s.call("POST", entriesOf(example.BookID), a.Token, example.Lines()[0], 200, nil)
+	s.call("POST", entriesOf(example.BookID), keyFor(spoken), example.Lines()[0], 200, nil)
 	join(code, 404, nil)
 
 	late := invite()
@@ -204,7 +251,7 @@ func TestInvitationsWorkOnceAndForTenMinutes(t *testing.T) {
 
 func TestGuessingCodesIsSlowedDown(t *testing.T) {
 	s := open(t)
-	guess := `{"code":"2222222222","device":"01890000-0000-7000-8000-0000000000d2"}`
+	guess := fmt.Sprintf(`{"code":"2222222222","device":"01890000-0000-7000-8000-0000000000d2","key":%q}`, keyFor("guesser"))
 	for range 6 {
 		s.call("POST", "/api/join", "", guess, 404, nil)
 	}
@@ -215,9 +262,10 @@ func TestShapesAreChecked(t *testing.T) {
 	s := open(t)
 	var p problem
 	s.call("POST", "/api/books", "", `{"book":"heron"}`, 422, &p)
-	if len(p.Errors) != 2 || p.Errors[0].Field != "book" || p.Errors[1].Field != "device" {
-		t.Errorf("errors %+v; want one for book and one for device", p.Errors)
+	if len(p.Errors) != 3 || p.Errors[0].Field != "book" || p.Errors[1].Field != "device" || p.Errors[2].Field != "key" {
+		t.Errorf("errors %+v; want one for book, device and key", p.Errors)
 	}
+	s.call("POST", "/api/books", "", newBook(example.BookID, string(example.DeviceID), "short"), 422, nil)
 	s.call("POST", "/api/books", "", `{"book":`, 400, &p)
 	s.call("GET", "/api/nothing", "", "", 404, &p)
 	token := s.create(example.BookID, string(example.DeviceID))

@@ -165,15 +165,24 @@ export async function example(): Promise<ShelfBook> {
 
 /** joined puts a book that a code led to on the shelf, and opens it. */
 export async function joined(id: string, device: string, token: string): Promise<ShelfBook> {
-  const was = await shelf.book(id);
-  return put(was ?? { id, name: "Joined book", device, by: "", token, example: false, opened: 0 });
+  const was = (await shelf.book(id)) ?? { id, name: "Joined book", device, by: "", example: false, opened: 0 };
+  return put({ ...was, token, known: true });
 }
 
-/** imported keeps the lines of an export, puts its book on the shelf, and opens it. */
-export async function imported(id: string, name: string, lines: string[]): Promise<ShelfBook> {
-  await shelf.keep(lines);
-  const was = await shelf.book(id);
-  return put(was ?? { id, name: name || "Book from a copy", device: core.uuid(), by: "", example: false, opened: 0 });
+/** What the core read out of a saved copy. */
+export interface Copy {
+  book: string;
+  name: string;
+  /** It is the example season, which is the same on every phone and never sent. */
+  example: boolean;
+  lines: string[];
+}
+
+/** imported keeps the lines of a saved copy, puts its book on the shelf, and opens it. */
+export async function imported(c: Copy): Promise<ShelfBook> {
+  await shelf.keep(c.lines);
+  const was = await shelf.book(c.book);
+  return put(was ?? { id: c.book, name: c.name || "Book from a copy", device: core.uuid(), by: "", example: c.example, opened: 0 });
 }
 
 /** switchTo opens another book of the shelf. */
@@ -192,7 +201,7 @@ async function put(b: ShelfBook): Promise<ShelfBook> {
 }
 
 /** mend changes what the shelf knows of the open book: its name, who holds the phone. */
-export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "backedUp" | "sent">>, id = current.get()?.id): Promise<void> {
+export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "known" | "backedUp" | "sent">>, id = current.get()?.id): Promise<void> {
   const is = id ? await shelf.mendBook(id, with_) : undefined;
   if (is && is.id === current.get()?.id) current.set(is);
 }

@@ -38,10 +38,19 @@ function at(book: string, rest: string): string {
   return `/api/books/${encodeURIComponent(book)}/${rest}`;
 }
 
-/** register makes the relay keep a copy of a book, and returns its token. */
-export async function register(book: string, device: string): Promise<string> {
-  const answer = await ask("/api/books", undefined, post({ book, device }));
-  return ((await answer.json()) as { token: string }).token;
+/**
+ * newKey draws what opens a book at the relay, 32 random bytes in base64url.
+ * The phone draws it and keeps it before it is told to the relay, so a call
+ * whose answer got lost can be made again and means the same.
+ */
+export function newKey(): string {
+  const raw = String.fromCharCode(...crypto.getRandomValues(new Uint8Array(32)));
+  return btoa(raw).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
+}
+
+/** register makes the relay keep a copy of a book, opened by a key. Doing so again is no harm. */
+export async function register(book: string, device: string, key: string): Promise<void> {
+  await ask("/api/books", undefined, post({ book, device, key }));
 }
 
 /** push sends entries and returns how far the relay has the book then. */
@@ -73,8 +82,8 @@ export async function invite(book: string, token: string): Promise<{ code: strin
   return (await answer.json()) as { code: string; expires: string };
 }
 
-/** join turns a code into a book's id and this phone's token. */
-export async function join(code: string, device: string): Promise<{ book: string; token: string }> {
-  const answer = await ask("/api/join", undefined, post({ code, device }));
-  return (await answer.json()) as { book: string; token: string };
+/** join lets this phone and its key into the book that a code is for, and returns the book's id. */
+export async function join(code: string, device: string, key: string): Promise<string> {
+  const answer = await ask("/api/join", undefined, post({ code, device, key }));
+  return ((await answer.json()) as { book: string }).book;
 }

@@ -18,8 +18,10 @@ export interface ShelfBook {
   device: string;
   /** Who holds this phone: a person id of the book, "" when not said. */
   by: string;
-  /** Lets this phone talk to the relay; missing until the relay knows the book. */
+  /** The key that opens the book at the relay: drawn here, kept here, told to nobody else. */
   token?: string;
+  /** The relay has said that it knows the book and the key. */
+  known?: boolean;
   /** The example season: never sent anywhere. */
   example: boolean;
   /** When it was last opened, Unix ms; the latest is opened at start. */
@@ -72,7 +74,7 @@ function db(): Promise<IDBPDatabase<Schema>> {
   return opening;
 }
 
-function keyOf(line: string): EntryKey {
+function placeOf(line: string): EntryKey {
   const e = JSON.parse(line) as { book: string; device: string; seq: number };
   return [e.book, e.device, e.seq];
 }
@@ -95,7 +97,7 @@ export async function linesAfter(book: string, device: string, seq: number): Pro
 /** write adds fresh entries; it fails, and keeps none, when one is there already. */
 export async function write(fresh: string[], done?: string): Promise<void> {
   const tx = (await db()).transaction(["entries", "drafts"], "readwrite", strict);
-  const all: Promise<unknown>[] = fresh.map((l) => tx.objectStore("entries").add(l, keyOf(l)));
+  const all: Promise<unknown>[] = fresh.map((l) => tx.objectStore("entries").add(l, placeOf(l)));
   if (done) all.push(tx.objectStore("drafts").delete(done));
   await Promise.all([...all, tx.done]);
 }
@@ -104,7 +106,7 @@ export async function write(fresh: string[], done?: string): Promise<void> {
 export async function keep(come: string[]): Promise<void> {
   const tx = (await db()).transaction("entries", "readwrite", strict);
   const one = async (l: string) => {
-    const key = keyOf(l);
+    const key = placeOf(l);
     if ((await tx.store.getKey(key)) === undefined) await tx.store.add(l, key);
   };
   await Promise.all([...come.map(one), tx.done]);
@@ -133,6 +135,16 @@ export async function mendBook(id: string, with_: Partial<ShelfBook>): Promise<S
   if (is) await tx.store.put(is);
   await tx.done;
   return is;
+}
+
+/** keyOf returns the book's key for the relay; one is drawn, once for all tabs, when there is none. */
+export async function keyOf(id: string, draw: () => string): Promise<string> {
+  const tx = (await db()).transaction("books", "readwrite", strict);
+  const was = await tx.store.get(id);
+  const token = was?.token ?? draw();
+  if (was && !was.token) await tx.store.put({ ...was, token });
+  await tx.done;
+  return token;
 }
 
 /** forget removes a book and everything of it from this phone. */

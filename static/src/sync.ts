@@ -5,6 +5,7 @@ import * as books from "./book";
 import { current, edition } from "./book";
 import * as core from "./core";
 import * as relay from "./relay";
+import * as shelf from "./shelf";
 import type { ShelfBook } from "./shelf";
 import { signal } from "./signal";
 
@@ -91,11 +92,12 @@ async function failed(err: unknown): Promise<void> {
   wait = Math.min(wait * 2, longestWait);
 }
 
-// A relay that does not know this phone any more is asked afresh next time.
+// A relay that does not know this phone any more is told of the book afresh
+// next time, with the same key.
 async function ifForgotten(status: number): Promise<void> {
   const b = current.get();
-  if (!b?.token || (status !== 401 && status !== 404)) return;
-  await books.mend({ token: undefined }, b.id);
+  if (!b?.known || status !== 403) return;
+  await books.mend({ known: false }, b.id);
   wait = firstWait;
 }
 
@@ -118,7 +120,7 @@ async function once(): Promise<void> {
   if (!b || edition.get() === 0) return;
   if (b.example) return state.set({ example: true });
   if (!navigator.onLine) throw new Error("offline");
-  const token = b.token ?? (await register(b));
+  const token = b.known && b.token ? b.token : await register(b);
   const mine = await core.value<relay.Vector>("vector", { book: b.id });
   await books.take(b.id, await relay.pull(b.id, token, mine));
   const have = await send(b, token, await relay.vector(b.id, token));
@@ -129,9 +131,12 @@ async function once(): Promise<void> {
   await count();
 }
 
+// The key is on the shelf before the relay hears of it: a phone that lost the
+// answer, or was closed meanwhile, tells it again and is let in.
 async function register(b: ShelfBook): Promise<string> {
-  const token = await relay.register(b.id, b.device);
-  await books.mend({ token }, b.id);
+  const token = await shelf.keyOf(b.id, relay.newKey);
+  await relay.register(b.id, b.device, token);
+  await books.mend({ token, known: true }, b.id);
   return token;
 }
 

@@ -56,7 +56,7 @@ function Invite(p: { book: shelf.ShelfBook }) {
   const [code, setCode] = useState("");
   const [wrong, setWrong] = useState<core.Refusal[]>([]);
   const ask = async () => {
-    if (!p.book.token) return setWrong([{ field: "", says: "The server does not have this book yet.", mend: "Try again when it says 'backed up'." }]);
+    if (!p.book.known || !p.book.token) return setWrong([{ field: "", says: "The server does not have this book yet.", mend: "Try again when it says 'backed up'." }]);
     try {
       setCode((await relay.invite(p.book.id, p.book.token)).code);
       setWrong([]);
@@ -78,12 +78,12 @@ function ReadCopy() {
   const [wrong, setWrong] = useState<core.Refusal[]>([]);
   const read = async (file: File | undefined) => {
     if (!file) return;
-    const answer = await core.call<{ book: string; name: string; lines: string[]; findings: unknown[] }>("import", { file: await base64(file) });
+    const answer = await core.call<books.Copy>("import", { file: await base64(file) });
     if (!("value" in answer)) {
       return setWrong("refusals" in answer ? answer.refusals : [{ field: "file", says: "This file cannot be read.", mend: "Pick the zip that 'Save a copy' made." }]);
     }
     setWrong([]);
-    await books.imported(answer.value.book, answer.value.name, answer.value.lines);
+    await books.imported(answer.value);
     go("/");
   };
   return (

@@ -1,5 +1,5 @@
 // The first thing seen on a phone without a book: three ways to begin.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import * as books from "../book";
 import * as core from "../core";
 import { persist } from "../install";
@@ -37,11 +37,12 @@ export function Welcome() {
 function Join(p: { open: boolean; onClose: () => void }) {
   const [code, setCode] = useState("");
   const [refusals, setRefusals] = useState<core.Refusal[]>([]);
+  // Kept for another try: when the answer got lost, the relay knows them.
+  const self = useRef({ device: core.uuid(), key: relay.newKey() });
   const join = async () => {
-    const device = core.uuid();
+    const { device, key } = self.current;
     try {
-      const b = await relay.join(code.trim(), device);
-      await books.joined(b.book, device, b.token);
+      await books.joined(await relay.join(code.trim(), device, key), device, key);
       go("/", { replace: true });
     } catch (err) {
       setRefusals([why(err)]);
