@@ -38,6 +38,7 @@ func init() {
 		{"serve", "[--addr HOST:PORT] [--data FOLDER] [--tls-domain NAME]", "serve the app and keep copies of books", serve},
 		{"verify", "[--json] FILE", "check an export: its chains, and what is wrong where", verify},
 		{"show", "[--json] [--bike ID] FILE", "print a bike's settings, drift and last changes", show},
+		{"sheet", "[--json] [--bike ID] [--names] [--notes] FILE", "print the setup sheet, one page for a tuner", printSheet},
 		{"diagnose", "[--json] FILE", "likely causes, the check to make, the one change to try", onStreams(runDiagnose)},
 		{"evaluate", "[--json] FILE...", "score the diagnosis on case files", onStreams(runEvaluate)},
 		{"knowledge", "[--json] [CAUSE]", "print what the diagnosis knows, a page per cause", onStreams(runKnowledge)},

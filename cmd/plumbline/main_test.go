@@ -42,6 +42,10 @@ func TestVerbs(t *testing.T) {
 		{[]string{"verify", altered}, exitFault, "chain is broken"},
 		{[]string{"show", season}, exitDone, "Rear rebound               10 clicks  counted  3 clicks out from the line"},
 		{[]string{"show", "--bike", "ghost", season}, exitFault, "no bike"},
+		{[]string{"sheet", season}, exitDone, "Rear rebound               10 clicks out, counted, 3 clicks out from the line"},
+		{[]string{"sheet", "--names", season}, exitDone, "Nell Harrow"},
+		{[]string{"sheet", "--bike", "ghost", season}, exitFault, "no bike"},
+		{[]string{"sheet"}, exitUsage, "give one file"},
 		{[]string{"show", "-x", season}, exitUsage, "flag provided but not defined"},
 	}
 	for _, r := range rows {
