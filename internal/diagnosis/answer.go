@@ -16,41 +16,30 @@ type Case struct {
 // Observed is one finding that is known. Absent is a plain no; a finding that
 // is not known is left out. Repeat is once, some-laps, every-lap or on-purpose
 // and empty counts as some-laps. Sure is how well the words fit the finding,
-// in (0, 1]; 0 means the rider chose it himself.
+// in (0, 1]; 0 means the rider chose it himself. End is where it was felt or
+// seen, front or rear, if the finding itself belongs to neither.
 type Observed struct {
 	Finding string  `json:"finding"`
 	Absent  bool    `json:"absent,omitempty"`
 	Repeat  string  `json:"repeat,omitempty"`
 	Sure    float64 `json:"sure,omitempty"`
+	End     string  `json:"end,omitempty"`
 }
 
-// Setting is an adjuster's position and range in its own steps.
-type Setting struct {
-	Adjuster string `json:"adjuster"`
-	At       int    `json:"at"`
-	Least    int    `json:"least"`
-	Most     int    `json:"most"`
-	// MoreIsLess is set where counting runs against the physical direction,
-	// as with clicks counted out from fully closed.
-	MoreIsLess bool `json:"moreIsLess,omitempty"`
-}
-
-// Recent is a change made lately and whether the complaint grew with it.
-type Recent struct {
-	Adjuster  string `json:"adjuster"`
-	Direction string `json:"direction"`
-	Steps     int    `json:"steps"`
-	Worse     bool   `json:"worse"`
-}
-
-// Answer is what the engine says of a case.
+// Answer is what the engine says of a case. What to do is, in this order:
+// Stop, First (a check that stands before any change), Change, else Next.
 type Answer struct {
-	Causes []Ranked `json:"causes"`
-	Stop   *Stop    `json:"stop,omitempty"`
-	Next   *Step    `json:"next,omitempty"`
-	Change *Change  `json:"change,omitempty"`
-	Unsure bool     `json:"unsure"`
-	Note   string   `json:"note,omitempty"`
+	Causes  []Ranked `json:"causes"`
+	Pairs   []Pair   `json:"pairs,omitempty"` // two at once that explain better than one
+	Stop    *Stop    `json:"stop,omitempty"`
+	First   *Step    `json:"first,omitempty"` // "check this first": no change before it
+	Next    *Step    `json:"next,omitempty"`  // the check worth most per minute
+	Plan    []Step   `json:"plan,omitempty"`  // every check worth making, in the order of work
+	Change  *Change  `json:"change,omitempty"`
+	Refused *Refusal `json:"refused,omitempty"` // the adjuster has no way left
+	Unsure  bool     `json:"unsure"`
+	Doubts  []string `json:"doubts,omitempty"` // where the sources of the first cause disagree
+	Note    string   `json:"note,omitempty"`
 }
 
 // Ranked is one cause with its posterior in [0, 1], the doubt in words, and
@@ -73,6 +62,8 @@ type Weigh struct {
 	Words   string  `json:"words"`
 	Weight  float64 `json:"weight"`
 	Source  string  `json:"source,omitempty"`
+	// Disputed says how the sources disagree on this link; empty if they do not.
+	Disputed string `json:"disputed,omitempty"`
 }
 
 // Stop says why one must not ride.
@@ -81,23 +72,21 @@ type Stop struct {
 	Words string `json:"words"`
 }
 
-// Step is the next check; Gain is its expected information in bits.
+// Step is a check to make; Gain is its expected information in bits, Order
+// its stage's place in the order of work, Because why it stands where it does.
 type Step struct {
-	Cause   string  `json:"cause"`
-	Finding string  `json:"finding"`
-	How     string  `json:"how"`
-	Why     string  `json:"why"`
-	Minutes int     `json:"minutes"`
-	Tools   string  `json:"tools"`
-	Gain    float64 `json:"gain"`
-	Order   int     `json:"order"`
-}
-
-// Change is the one change worth trying.
-type Change struct {
-	Cause string `json:"cause"`
-	Remedy
-	PutBack bool `json:"putBack,omitempty"`
+	Cause     string  `json:"cause"`
+	Title     string  `json:"title"`
+	Finding   string  `json:"finding"` // answer yes or no to it
+	How       string  `json:"how"`
+	Why       string  `json:"why"`
+	Minutes   int     `json:"minutes"`
+	Tools     string  `json:"tools"`
+	Gain      float64 `json:"gain"`
+	Order     int     `json:"order"`
+	Stage     string  `json:"stage"`
+	Posterior float64 `json:"posterior"`
+	Because   string  `json:"because"`
 }
 
 // Doubt puts a posterior in words: very likely from 0.8, likely from 0.5,
@@ -196,8 +185,13 @@ func (n *Network) Diagnose(c Case) Answer {
 	a.Unsure = a.Causes[0].Posterior < 0.5 || a.Causes[1].Posterior > 0.7*a.Causes[0].Posterior
 	a.Stop = n.stop(a.Causes, evidence)
 	if len(evidence) > 0 && err == nil {
-		a.Next = n.next(layer, evidence, result, a.Causes)
-		a.Change, a.Note = n.change(c, a, evidence)
+		a.Pairs = n.pairs(layer, evidence, result)
+		a.Plan = n.plan(layer, evidence, result, a.Causes)
+		a.Next = next(a.Plan, n)
+		a.Doubts = doubts(a.Causes[0])
+		top := a.Causes[0]
+		a.Unsure = a.Unsure || len(top.For) > 0 && top.For[0].Disputed != ""
+		n.change(c, &a)
 	}
 	return a
 }
@@ -220,7 +214,7 @@ func (n *Network) weigh(l Layer, cause int, evidence []Evidence, f Facts) (pro, 
 		if !e.Present {
 			words = "Not found: " + words
 		}
-		add(Weigh{Finding: finding.ID, Words: words, Weight: l.Weight(cause, e), Source: n.sourceOf(cause, finding.ID)})
+		add(Weigh{Finding: finding.ID, Words: words, Weight: l.Weight(cause, e), Source: n.sourceOf(cause, finding.ID), Disputed: n.disputeOf(cause, finding.ID)})
 	}
 	marks := f.marks()
 	for _, s := range n.causes[cause].Facts {

@@ -1,6 +1,9 @@
 package diagnosis
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func felt(ids ...string) []Observed {
 	var out []Observed
@@ -76,13 +79,17 @@ func TestWhatMadeItWorseGoesBackFirst(t *testing.T) {
 	}
 }
 
-func TestEndOfRangeIsRefused(t *testing.T) {
-	c := Case{Findings: felt("front-packs"), Settings: []Setting{{Adjuster: "front.rebound", At: 19, Most: 20, MoreIsLess: true}}}
-	if a := Load().Diagnose(c); a.Change != nil || a.Note == "" {
-		t.Errorf("three clicks out of one left: %+v %q", a.Change, a.Note)
+func TestEndOfRangeIsRefusedWithTheAlternative(t *testing.T) {
+	c := Case{Findings: felt("front-packs"), Settings: []Setting{{Adjuster: "front.rebound", At: 20, Most: 20, MoreIsLess: true}}}
+	if a := Load().Diagnose(c); a.Change != nil || a.Refused == nil || !strings.Contains(a.Refused.Instead, "service") {
+		t.Errorf("no click is left: %+v %+v", a.Change, a.Refused)
+	}
+	c.Settings[0].At = 19
+	if a := Load().Diagnose(c); a.Change == nil || a.Change.Steps != 1 || *a.Change.From != 19 || *a.Change.To != 20 {
+		t.Errorf("one click is left: %+v %q", a.Change, a.Note)
 	}
 	c.Settings[0].At = 10
-	if a := Load().Diagnose(c); a.Change == nil || a.Change.Adjuster != "front.rebound" || a.Change.Direction != "less" {
+	if a := Load().Diagnose(c); a.Change == nil || *a.Change.To != 13 || a.Change.Direction != "less" || a.Change.Where != "over the same bumps" {
 		t.Errorf("in the middle of the range: %+v %q", a.Change, a.Note)
 	}
 }

@@ -9,10 +9,13 @@
 //
 //   - sources.json: id, title, kind. Each link names one; CP is common
 //     practice, no source.
+//   - sources.json also holds the disputes: on what the sources disagree. A link
+//     with "disputed" shows that doubt in the answer.
 //   - findings.json: id; phase (braking, turn-in, mid-corner, drive-out,
 //     straight, side-to-side, over-bumps, whole-lap, or empty); end (front,
 //     rear, whole); kind (felt, tyre, check, measured); words for the rider;
-//     phrases that mean the same.
+//     phrases that mean the same; tyre (place, edge, direction, texture), to
+//     draw a mark; risk, why it must not be asked for on purpose.
 //   - facts.json: id, words, phrases of what a book may know.
 //   - causes-FAMILY.json: family, title and its causes. A cause has id, title,
 //     why, prior (chance per complaint, common practice), stage (safety,
@@ -25,4 +28,12 @@
 //
 // Strength is a word: always, usually, often, sometimes, rarely. Chance gives
 // each its probability, in one place.
+//
+// # What it answers
+//
+// [Network.Diagnose] ranks the causes and says what to do: Stop before First
+// before Change, Plan for the whole order of work, Pairs for two at once.
+// [Network.Learn] and [Network.With] take in this bike's verdicts,
+// [Network.WeighAdvice] weighs what somebody said, [Network.RepeatCard] helps
+// to repeat a thing on purpose.
 package diagnosis

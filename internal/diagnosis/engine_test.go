@@ -151,3 +151,21 @@ func TestImpossibleEvidenceIsRefused(t *testing.T) {
 		t.Errorf("a finding that nothing can cause: got %v", err)
 	}
 }
+
+// Virtual evidence: a neighbour's word, four times as likely if the alarm
+// sounded, on a burglary of prior 1 in 10,000 that sets the alarm off 95 times
+// in 100, against once in 100 without. With it P(burglary) is
+// 0.0001·(4·0.95 + 0.05) / (that + 0.9999·(4·0.01 + 0.99)), 0.00037 in print.
+// Source: Pearl 1988, section 2.2.2 (example from memory, worked by hand).
+// In noisy-OR form P(alarm | burglary) = 1 − (1 − leak)(1 − strength).
+func TestVirtualEvidenceHoldsToReference(t *testing.T) {
+	l := Layer{Prior: []float64{0.0001}, Leak: []float64{0.01}, Strength: [][]float64{{1 - 0.05/0.99}}}
+	got, err := l.Posteriors([]Evidence{{Finding: 0, Present: true, Ratio: 0.25}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "burglary on a neighbour's word", got.Posterior[0], 0.0001*3.85/(0.0001*3.85+0.9999*1.03), 1e-12)
+	near(t, "burglary, as printed", got.Posterior[0], 0.00037, 5e-6)
+	sure, _ := l.Posteriors([]Evidence{{Finding: 0, Present: true}})
+	near(t, "burglary when the alarm is heard, as printed", sure.Posterior[0], 0.00941, 5e-6)
+}

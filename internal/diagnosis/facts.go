@@ -83,25 +83,50 @@ func (f Facts) observed() []Observed {
 	return append(out, f.pressures()...)
 }
 
+// limits of pressures in psi: cold and hot, low and high; common practice, no
+// source.
+const coldLow, coldHigh, hotLow, hotHigh = 25.5, 35.5, 26.5, 39
+
+const kPaPerPsi = 6.894757
+
+// pressureOut says whether an end's gauge reads outside the limits, or its
+// gain from cold to hot does.
+func (f Facts) pressureOut(end string) bool {
+	cold, hot := f.PressureColdRear, f.PressureHotRear
+	if end == "front" {
+		cold, hot = f.PressureColdFront, f.PressureHotFront
+	}
+	out := func(p *float64, low, high float64) bool {
+		return p != nil && (*p < low*kPaPerPsi || *p > high*kPaPerPsi)
+	}
+	if out(cold, coldLow, coldHigh) || out(hot, hotLow, hotHigh) {
+		return true
+	}
+	if cold == nil || hot == nil {
+		return false
+	}
+	gain := (*hot - *cold) / kPaPerPsi
+	return gain < 4.5 || gain > 9.5
+}
+
 func (f Facts) pressures() []Observed {
-	const psi = 6.894757 // kPa
 	var small, large, low, high, known, gained bool
 	for _, p := range [][2]*float64{{f.PressureColdFront, f.PressureHotFront}, {f.PressureColdRear, f.PressureHotRear}} {
 		cold, hot := p[0], p[1]
 		if cold != nil && hot != nil {
 			gained = true
-			small = small || *hot-*cold < 4.5*psi
-			large = large || *hot-*cold > 9.5*psi
+			small = small || *hot-*cold < 4.5*kPaPerPsi
+			large = large || *hot-*cold > 9.5*kPaPerPsi
 		}
 		if cold != nil {
 			known = true
-			low = low || *cold < 25.5*psi
-			high = high || *cold > 35.5*psi
+			low = low || *cold < coldLow*kPaPerPsi
+			high = high || *cold > coldHigh*kPaPerPsi
 		}
 		if hot != nil {
 			known = true
-			low = low || *hot < 26.5*psi
-			high = high || *hot > 39*psi
+			low = low || *hot < hotLow*kPaPerPsi
+			high = high || *hot > hotHigh*kPaPerPsi
 		}
 	}
 	var out []Observed

@@ -13,7 +13,8 @@ import (
 //go:embed knowledge/*.json
 var knowledge embed.FS
 
-// Finding is one thing that can be felt, seen, checked or measured.
+// Finding is one thing that can be felt, seen, checked or measured. Tyre is
+// set for what is read on a tyre.
 type Finding struct {
 	ID      string   `json:"id"`
 	Phase   string   `json:"phase"`
@@ -21,6 +22,21 @@ type Finding struct {
 	Kind    string   `json:"kind"`
 	Words   string   `json:"words"`
 	Phrases []string `json:"phrases"`
+	Tyre    *Wear    `json:"tyre,omitempty"`
+	// Risk says why a thing felt must not be asked for on purpose.
+	Risk string `json:"risk,omitempty"`
+}
+
+// Wear is how a mark on a tyre looks, for its drawing. Place is where across
+// the tread: centre, band, shoulders, one-shoulder, cuts, all. Edge is the edge
+// of a tread block that is raised or torn: leading, trailing, both or none.
+// Direction is how the mark runs: across, along, none. Texture is what it is
+// like: smooth, melted, ripped, lipped, scalloped, blue, patchy, flat, unused.
+type Wear struct {
+	Place     string `json:"place"`
+	Edge      string `json:"edge"`
+	Direction string `json:"direction"`
+	Texture   string `json:"texture"`
 }
 
 // Fact is something a book can know that moves priors.
@@ -37,11 +53,19 @@ type Source struct {
 	Kind  string `json:"kind"`
 }
 
-// Link says how often a cause shows a finding, in a strength word.
+// Link says how often a cause shows a finding, in a strength word. Disputed
+// names the dispute of the sources on it, if they disagree.
 type Link struct {
 	Finding  string `json:"finding"`
 	Strength string `json:"strength"`
 	Source   string `json:"source"`
+	Disputed string `json:"disputed,omitempty"`
+}
+
+// Dispute says in words on what the sources disagree.
+type Dispute struct {
+	ID    string `json:"id"`
+	Words string `json:"words"`
 }
 
 // Shift says by how many times a fact multiplies a cause's odds.
@@ -111,6 +135,7 @@ type Network struct {
 	causes   []Cause
 	facts    []Fact
 	sources  []Source
+	disputes map[string]string
 	layer    Layer
 	finding  map[string]int
 	cause    map[string]int
@@ -142,7 +167,7 @@ func (n *Network) Facts() []Fact { return append([]Fact(nil), n.facts...) }
 func (n *Network) Sources() []Source { return append([]Source(nil), n.sources...) }
 
 func read(files fs.FS) (*Network, error) {
-	n := &Network{finding: map[string]int{}, cause: map[string]int{}}
+	n := &Network{finding: map[string]int{}, cause: map[string]int{}, disputes: map[string]string{}}
 	names, err := fs.Glob(files, "knowledge/*.json")
 	if err != nil {
 		return nil, err
@@ -167,6 +192,7 @@ func (n *Network) add(name string, raw []byte) error {
 		Causes   []Cause   `json:"causes"`
 		Facts    []Fact    `json:"facts"`
 		Sources  []Source  `json:"sources"`
+		Disputes []Dispute `json:"disputes"`
 	}
 	d := json.NewDecoder(bytes.NewReader(raw))
 	d.DisallowUnknownFields()
@@ -186,6 +212,9 @@ func (n *Network) add(name string, raw []byte) error {
 	}
 	n.facts = append(n.facts, all.Facts...)
 	n.sources = append(n.sources, all.Sources...)
+	for _, d := range all.Disputes {
+		n.disputes[d.ID] = d.Words
+	}
 	return nil
 }
 
@@ -197,7 +226,7 @@ func (n *Network) link() error {
 	}
 	for c, cause := range n.causes {
 		n.layer.Prior = append(n.layer.Prior, cause.Prior)
-		links := append([]Link{{cause.Check.Finding.ID, cause.Check.Strength, cause.Check.Source}}, cause.Links...)
+		links := append([]Link{{Finding: cause.Check.Finding.ID, Strength: cause.Check.Strength, Source: cause.Check.Source}}, cause.Links...)
 		for _, l := range links {
 			f, known := n.finding[l.Finding]
 			w, word := Chance(l.Strength)
