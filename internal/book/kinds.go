@@ -52,7 +52,7 @@ const (
 
 // BookBody names the book and says how numbers are shown. Units holds a choice
 // per quantity: pressure "kPa", "bar" or "psi"; temperature "C" or "F"; mass
-// "kg" or "lb"; rate "N/mm" or "kgf/mm".
+// "kg" or "lb"; rate "N/mm", "kgf/mm" or "lbf/in"; length "mm" or "in".
 type BookBody struct {
 	Name    string            `json:"name,omitempty"`
 	Rider   entry.PersonID    `json:"rider,omitempty"`
@@ -240,11 +240,13 @@ type PartBody struct {
 	Note string         `json:"note,omitempty"`
 }
 
-// MeasureBody holds readings of one topic in canonical units, by symbol.
+// MeasureBody holds readings of one topic in canonical units, by symbol. Words
+// are what was read and is no number, by symbol: a tyre size, a chain size.
 type MeasureBody struct {
 	Bike   BikeID                `json:"bike"`
 	Topic  string                `json:"topic"`
 	Values map[string]unit.Fixed `json:"values"`
+	Words  map[string]string     `json:"words,omitempty"`
 	Note   string                `json:"note,omitempty"`
 }
 

@@ -81,6 +81,10 @@ func firstLook(t *teller) {
 	t.count("chain.slack", 35)
 	t.assumed("bar.position", 0)
 	t.measure("sag", map[string]unit.Fixed{"front_free": unit.Whole(24), "front_rider": unit.Whole(38), "rear_free": unit.Whole(9), "rear_rider": unit.Whole(33)})
+	t.measureWords("geometry", map[string]unit.Fixed{
+		"wheelbase": unit.Whole(1400), "rake": unit.Whole(24), "offset": unit.Whole(30), "swingarm": unit.Whole(580), "pivot_height": unit.Whole(426), "lift": unit.Whole(2),
+	}, map[string]string{"front_tyre": "120/70R17", "rear_tyre": "180/55R17"})
+	t.measureWords("gearing", map[string]unit.Fixed{"links": unit.Whole(114)}, map[string]string{"chain": "525"})
 	t.line("found-it", "As found, made straight", "")
 }
 

@@ -94,6 +94,10 @@ func (t *teller) measure(topic string, values map[string]unit.Fixed) {
 	t.tell(book.KindMeasure, book.MeasureBody{Bike: Heron, Topic: topic, Values: values})
 }
 
+func (t *teller) measureWords(topic string, values map[string]unit.Fixed, words map[string]string) {
+	t.tell(book.KindMeasure, book.MeasureBody{Bike: Heron, Topic: topic, Values: values, Words: words})
+}
+
 func (t *teller) line(id book.BaselineID, name string, track book.TrackID) {
 	at := t.replica.Book().Bikes[Heron].SnapshotLine()
 	t.tell(book.KindBaseline, book.BaselineBody{Bike: Heron, Baseline: id, Name: name, At: at, Track: track})

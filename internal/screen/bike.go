@@ -29,6 +29,7 @@ type BikePage struct {
 	MassUnit  string      `json:"massUnit"`
 	Stop      string      `json:"stop,omitempty"`
 	Plumb     Plumb       `json:"plumb"`
+	Side      Side        `json:"side"`
 	Services  []BikeEvent `json:"services"` // newest first, as all lists here
 	Parts     []BikeEvent `json:"parts"`
 	Falls     []BikeEvent `json:"falls"`
@@ -135,6 +136,8 @@ func bikePage(a Ask, args BikeArgs) (any, []book.Refusal) {
 	if _, open := k.FallOpen(); open {
 		out.Stop = StopAfterFall
 	}
+	line, drawn := k.Baseline(plumb.Line)
+	out.Side = sideOf(k, line, drawn)
 	for _, n := range slices.Backward(k.Services) {
 		out.Services = append(out.Services, event(a, n.Entry, workName(n.Body.What), n.Body.When, n.Wall, n.Body.By, n.Body.Note))
 	}
@@ -354,8 +357,9 @@ type SettingPage struct {
 	Def      OwnDef        `json:"def"`
 	At       string        `json:"at"`
 	Standing book.Standing `json:"standing"`
-	Seen     string        `json:"seen"` // "counted 12 Apr 10:40"
-	Line     string        `json:"line"` // how it stands against the line
+	Seen     string        `json:"seen"`               // "counted 12 Apr 10:40"
+	Line     string        `json:"line"`               // how it stands against the line
+	Geometry string        `json:"geometry,omitempty"` // what moving it does to the geometry
 	Disputed string        `json:"disputed,omitempty"`
 	Marks    []SettingMark `json:"marks"`
 }
@@ -398,6 +402,7 @@ func settingPage(a Ask, args SettingArgs) (any, []book.Refusal) {
 		bob.compare(s, set, set.At, lineAt, in)
 		out.Line = capital(bob.Says) + " ('" + line.Name + "')."
 	}
+	out.Geometry = geometryOfStep(k, set)
 	if len(set.Disputed) > 0 {
 		out.Disputed = "Two phones changed it without knowing of each other. Count it to settle where it stands."
 	}

@@ -1,5 +1,6 @@
 import type { Choice, Standing } from "./choices";
 import type { LookStep } from "./firstlook";
+import type { Side } from "./side";
 
 export interface Bob {
   id: string;
@@ -64,6 +65,7 @@ export interface BikePage {
   massUnit: string;
   stop?: string;
   plumb: Plumb;
+  side: Side;
   services: BikeEvent[];
   parts: BikeEvent[];
   falls: BikeEvent[];
@@ -80,6 +82,7 @@ export interface SettingPage {
   standing: Standing;
   seen: string;
   line: string;
+  geometry?: string;
   disputed?: string;
   marks: { entry: string; kind: string; title: string; when: string; who?: string; idea?: string; why?: string; unowned?: boolean }[];
 }

@@ -6,6 +6,7 @@ export interface Picked extends Tile {
   quick: { steps: number; label: string; name: string }[];
   says?: string;
   effect?: string;
+  geometry?: string;
   outside?: string;
   from: string;
 }

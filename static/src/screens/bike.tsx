@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
 import { PlumbPicture, PlumbTable } from "../draw/plumb";
+import { SideView } from "../draw/side";
 import type { BikeEvent, BikeForm, BikePage, OwnDef, SettingPage } from "../models/bike";
 import type { Who } from "../models/choices";
 import { Button, Card, Choice, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
@@ -34,6 +35,7 @@ export function Bike() {
         <div class="field"><label for="bike-on">As it stood on</label><input id="bike-on" type="date" value={on} onInput={(e) => setOn(e.currentTarget.value)} /></div>
         <div class="row"><a class="button" href="/wayback">Way back</a><Button onClick={() => setOpened("adjuster")}>Add an adjuster</Button></div>
       </Card>
+      <Card title="From the side"><SideView side={m.side} /></Card>
       <Card title="Checks">
         <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
       </Card>
@@ -139,6 +141,7 @@ export function Setting(p: ScreenProps) {
       <Card title={m.def.name}>
         <p class="setting-at">{m.at}</p>
         <p>{m.seen || "never counted"}. {m.line}</p>
+        {m.geometry && <p>{m.geometry}</p>}
         {m.disputed && <p class="refusal">{m.disputed}</p>}
         {!m.def.retired && <div class="row"><a class="button" href={`/turned?adjuster=${q}`}>Turned it</a><a class="button" href={`/counted?adjuster=${q}`}>Counted it</a></div>}
         <p class="hint">Counted from: {m.def.from || "not said"}. More: {m.def.more}. Less: {m.def.less}.</p>

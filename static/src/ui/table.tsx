@@ -1,0 +1,13 @@
+// Numbers in rows, beside every picture of them.
+
+/** DataTable scrolls within itself where the page is too narrow for it. */
+export function DataTable(p: { name: string; head: readonly string[]; rows: readonly (readonly string[])[] }) {
+  return (
+    <div class="data-scroll" role="region" aria-label={p.name} tabIndex={0}>
+      <table class="data-table">
+        <thead><tr>{p.head.map((h, i) => (h ? <th key={i} scope="col">{h}</th> : <td key={i} />))}</tr></thead>
+        <tbody>{p.rows.map((r, i) => <tr key={i}>{r.map((c, j) => (j === 0 ? <th key={j} scope="row">{c}</th> : <td key={j}>{c}</td>))}</tr>)}</tbody>
+      </table>
+    </div>
+  );
+}
