@@ -170,23 +170,32 @@ func readLines(r io.Reader) (Contents, error) {
 func Verify(c Contents) (*entry.Log, []Finding) {
 	var log entry.Log
 	findings := c.Findings
-	at := map[entry.ID]int{}
+	said := map[entry.ID]bool{}
 	for i, e := range c.Entries {
-		at[e.ID] = i + 1
 		if e.Book != c.Entries[0].Book {
 			findings = append(findings, Finding{i + 1, fmt.Sprintf("entry %s belongs to another book than the first line", e.ID)})
+			said[e.ID] = true
 			continue
 		}
 		if _, err := log.Add(e); err != nil {
 			findings = append(findings, Finding{i + 1, err.Error()})
+			said[e.ID] = true
 		}
 	}
 	have := log.Vector()
-	for _, e := range c.Entries {
-		if e.Book == c.Entries[0].Book && e.Seq > have[e.Device] {
-			findings = append(findings, Finding{at[e.ID], fmt.Sprintf(
-				"entry %s is number %d of its device, but number %d is missing or broken", e.ID, e.Seq, have[e.Device]+1)})
+	for i, e := range c.Entries {
+		if next := have[e.Device] + 1; e.Seq >= next && !said[e.ID] {
+			findings = append(findings, Finding{i + 1, missing(e, next)})
 		}
 	}
 	return &log, findings
+}
+
+// missing says why an entry does not stand in a log that wants number next of
+// its device.
+func missing(e entry.Entry, next int64) string {
+	if e.Seq == next {
+		return fmt.Sprintf("entry %s, number %d of its device, does not follow the one before it, or claims a time that nobody can have counted to", e.ID, e.Seq)
+	}
+	return fmt.Sprintf("entry %s is number %d of its device, but number %d is missing or broken", e.ID, e.Seq, next)
 }

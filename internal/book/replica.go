@@ -24,14 +24,14 @@ func Open(id entry.BookID, device entry.DeviceID) *Replica {
 // Take adds lines to the replica and returns how many were new, and what was
 // wrong with the ones it could not take. Those change nothing.
 func (r *Replica) Take(lines []string) (added int, wrong []error) {
-	var fresh []entry.Entry
+	had := r.Log.Len()
 	for _, line := range lines {
 		e, err := entry.Decode([]byte(line))
 		if err != nil {
 			wrong = append(wrong, err)
 			continue
 		}
-		if e.Book != r.pen.Book {
+		if e.Book != r.pen.Book { // also when the log is still empty
 			wrong = append(wrong, fmt.Errorf("entry %s belongs to another book", e.ID))
 			continue
 		}
@@ -41,16 +41,17 @@ func (r *Replica) Take(lines []string) (added int, wrong []error) {
 			continue
 		}
 		if isNew {
-			fresh = append(fresh, e)
+			added++
 		}
 	}
-	for _, e := range entry.InOrder(fresh) {
+	// The pen follows only what stands: a clock that still waits may be forged.
+	for _, e := range r.Log.Since(had) {
 		r.pen.See(e)
 	}
-	if len(fresh) > 0 {
+	if r.Log.Len() > had {
 		r.book = nil
 	}
-	return len(fresh), wrong
+	return added, wrong
 }
 
 // Book returns what the log folds to. It is folded when first asked for after

@@ -10,6 +10,24 @@ import (
 // device has seen comes before whatever it writes next, also when its wall
 // clock jumps back. After S. Kulkarni et al., "Logical Physical Clocks", 2014,
 // section 3, with the counter folded into the low bits.
+//
+// # How far ahead a foreign clock is believed
+//
+// A phone's clock may be years ahead. Its entries are kept and everybody
+// follows them, so that order stays causal; counting up from the year 2080
+// harms nobody, because riders are shown the wall time. But a clock at the end
+// of its range would leave no later reading for others, and every pen would
+// stop. So the range has two parts:
+//
+//   - Up to the end of the year 2199 (LatestClockMillis), a reading may be
+//     claimed: taken from a wall clock, right or wrong.
+//   - Behind it, readings are only counted to, one by one. The n-th reading
+//     after 2199 has n readings before it and so n entries; in a log that
+//     holds fewer, it waits as an entry with a gap before it does. An entry
+//     of an honest device never waits long, because whoever passes it on
+//     holds what it was counted from; a forged one waits for ever.
+//
+// Counting does not come to the end: there is room for 2^32 entries.
 type Clock uint64
 
 const clockCounterBits = 16
@@ -17,10 +35,18 @@ const clockCounterBits = 16
 // MaxClockMillis is the latest moment a Clock can name, in the year 10889.
 const MaxClockMillis = 1<<48 - 1
 
-// LatestClockMillis is the latest time an entry may claim, the end of the
-// year 2199. A phone whose clock is further out would push everybody's clock
-// to where it can no longer count, so such an entry is refused.
+// LatestClockMillis is the latest time that a wall clock may claim, the end of
+// the year 2199.
 const LatestClockMillis = 7_258_118_399_999
+
+const (
+	lastClaim Clock = LatestClockMillis<<clockCounterBits | (1<<clockCounterBits - 1)
+	// lastCount is the latest reading that a line may have at all.
+	lastCount = lastClaim + 1<<32
+)
+
+// countedAmong reports whether n entries can have led to a reading.
+func (c Clock) countedAmong(n int) bool { return c <= lastClaim || c-lastClaim <= Clock(n) }
 
 // Next returns the reading for an event that happens when the wall clock
 // shows now (Unix milliseconds) on a device that has seen readings up to c.

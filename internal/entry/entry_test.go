@@ -35,6 +35,10 @@ func TestCanonicalLine(t *testing.T) {
 	if got := string(first.Line()); got != want {
 		t.Errorf("line\n%s\nis not\n%s", got, want)
 	}
+	// By sha256sum of GNU coreutils 9.1 over those bytes.
+	if got := first.Hash(); got != "089da05c3f7c013f1ce40609701433d9d7f76bfa3d719602c34bcdff45880960" {
+		t.Errorf("hash %s", got)
+	}
 	p.See(first)
 	second := mustWrite(t, p, "count", `{}`, noon)
 	if second.Prev != first.Hash() || second.Seq != 2 {
@@ -195,5 +199,82 @@ func TestLogRefusesForgery(t *testing.T) {
 	}
 	if l.Len() != 1 {
 		t.Errorf("%d entries; a refused one must leave the log as it was", l.Len())
+	}
+}
+
+func TestLogRefusesWhatIsNoEntryOfItsBook(t *testing.T) {
+	own, foreign := &Pen{Book: bookX, Device: phone}, &Pen{Book: "01890000-0000-7000-8000-0000000000f1", Device: tower}
+	var l Log
+	if isNew, err := l.Add(Entry{}); isNew || err == nil {
+		t.Errorf("an empty entry: new %v, %v", isNew, err)
+	}
+	if _, err := l.Add(mustWrite(t, own, "change", `{}`, noon)); err != nil {
+		t.Fatal(err)
+	}
+	if isNew, err := l.Add(mustWrite(t, foreign, "change", `{}`, noon)); isNew || err == nil || !strings.Contains(err.Error(), "another book") {
+		t.Errorf("an entry of another book: new %v, %v", isNew, err)
+	}
+	if l.Len() != 1 {
+		t.Errorf("%d entries; want the first one alone", l.Len())
+	}
+}
+
+// TestForgeryDoesNotShutTheTrueEntryOut: both wait for the one before them,
+// and prev decides.
+func TestForgeryDoesNotShutTheTrueEntryOut(t *testing.T) {
+	p := &Pen{Book: bookX, Device: phone}
+	first := mustWrite(t, p, "change", `{"to":1}`, noon)
+	p.See(first)
+	forger := *p
+	forger.prev = strings.Repeat("0", 64)
+	forged, second := mustWrite(t, &forger, "change", `{"to":7}`, noon), mustWrite(t, p, "change", `{"to":2}`, noon)
+	p.See(second)
+	third := mustWrite(t, p, "change", `{"to":3}`, noon)
+	for _, order := range [][]Entry{{forged, third, second, first}, {second, forged, first, third}, {third, forged, first, second}} {
+		var l Log
+		for _, e := range order {
+			if _, err := l.Add(e); err != nil && e.ID != forged.ID {
+				t.Fatal(err)
+			}
+		}
+		if !same(l.Since(0), []Entry{first, second, third}) {
+			t.Errorf("%d entries stand, of which the last is %s", l.Len(), l.Since(0)[l.Len()-1].Body)
+		}
+		if len(l.early) != 0 {
+			t.Errorf("what did not follow waits still: %v", l.early)
+		}
+	}
+}
+
+// TestAClockAtItsEndStopsNobody: one device claims the last moment there is.
+func TestAClockAtItsEndStopsNobody(t *testing.T) {
+	last, own := &Pen{Book: bookX, Device: tower, at: lastClaim - 1}, &Pen{Book: bookX, Device: phone}
+	forged := mustWrite(t, last, "change", `{"to":1}`, noon)
+	if forged.At != lastClaim {
+		t.Fatalf("the forger's clock is %s; want the last claim %s", forged.At, lastClaim)
+	}
+	beyond := &Pen{Book: bookX, Device: "01890000-0000-7000-8000-0000000000fc", at: lastCount - 1}
+	far := mustWrite(t, beyond, "change", `{"to":2}`, noon)
+
+	var l Log
+	for _, e := range []Entry{far, forged} {
+		if _, err := l.Add(e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for range 5 {
+		for _, e := range l.Since(0) {
+			own.See(e)
+		}
+		e := mustWrite(t, own, "change", `{"to":3}`, noon)
+		if _, err := l.Add(e); err != nil {
+			t.Fatal(err)
+		}
+		if got := l.Entries(); got[len(got)-1].ID != e.ID {
+			t.Fatalf("entry %d, the latest, stands before %s", e.Seq, got[len(got)-1].ID)
+		}
+	}
+	if l.Len() != 6 || l.Vector()[beyond.Device] != 0 {
+		t.Errorf("%d entries stand, vector %v; a reading that nobody could count to must wait", l.Len(), l.Vector())
 	}
 }

@@ -3,6 +3,7 @@ package entry
 import (
 	"bytes"
 	"fmt"
+	"math/rand/v2"
 	"reflect"
 	"slices"
 	"testing"
@@ -12,9 +13,13 @@ import (
 )
 
 // anyChains draws the entries of two devices that see each other now and then
-// and whose wall clocks jump as they like.
-func anyChains(r *rapid.T, t testing.TB) []Entry {
+// and whose wall clocks jump as they like. AtEnd may let one of them come to
+// the end of what a clock can claim.
+func anyChains(r *rapid.T, t testing.TB, atEnd bool) []Entry {
 	pens := []*Pen{{Book: bookX, Device: phone}, {Book: bookX, Device: tower}}
+	if atEnd && rapid.Bool().Draw(r, "a clock at its end") {
+		pens[0].at = lastClaim - Clock(rapid.IntRange(1, 4).Draw(r, "before the end"))
+	}
 	var all []Entry
 	for range rapid.IntRange(0, 20).Draw(r, "entries") {
 		p := rapid.SampledFrom(pens).Draw(r, "pen")
@@ -55,7 +60,7 @@ func same(a, b []Entry) bool {
 
 func TestMergeIsAUnion(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		all := anyChains(r, t)
+		all := anyChains(r, t, true)
 		want := union(r, all)
 		var a, b, c []Entry
 		for _, e := range all {
@@ -70,8 +75,14 @@ func TestMergeIsAUnion(t *testing.T) {
 				a, c = append(a, e), append(c, e)
 			}
 		}
+		shuffled := slices.Clone(all)
+		shuffled = append(shuffled, shuffled[:len(shuffled)/2]...)
+		rand.New(rand.NewPCG(1, rapid.Uint64().Draw(r, "seed"))).Shuffle(len(shuffled), func(i, j int) {
+			shuffled[i], shuffled[j] = shuffled[j], shuffled[i]
+		})
 		for name, got := range map[string][]Entry{
-			"a b c": union(r, a, b, c), "c b a": union(r, c, b, a), "b c a": union(r, b, c, a), "all twice": union(r, all, all),
+			"shuffled, with repeats": union(r, shuffled),
+			"a b c":                  union(r, a, b, c), "c b a": union(r, c, b, a), "b c a": union(r, b, c, a), "all twice": union(r, all, all),
 		} {
 			if !same(got, want) {
 				r.Fatalf("merged as %s there are %d entries, in one go %d", name, len(got), len(want))
@@ -83,7 +94,7 @@ func TestMergeIsAUnion(t *testing.T) {
 func TestOneExchangeIsEnough(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		var a, b Log
-		for _, e := range anyChains(r, t) {
+		for _, e := range anyChains(r, t, false) {
 			l := &a
 			if e.Device == tower {
 				l = &b
@@ -109,6 +120,62 @@ func TestOneExchangeIsEnough(t *testing.T) {
 	})
 }
 
+// TestForgedClocksStopNoPen: whatever an outsider claims, and in whatever
+// order it comes, honest pens write on, each entry after all that stood.
+func TestForgedClocksStopNoPen(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		forger := &Pen{Book: bookX, Device: tower, at: lastClaim - Clock(rapid.IntRange(1, 3).Draw(r, "before the end"))}
+		own := &Pen{Book: bookX, Device: phone}
+		var a, b Log // b gets the same, all at once and backwards
+		var all []Entry
+		for i := range rapid.IntRange(1, 12).Draw(r, "entries") {
+			p := own
+			if rapid.Bool().Draw(r, "forged") {
+				forger.at = max(forger.at, lastClaim-1) + Clock(rapid.SampledFrom([]uint64{0, 1, 7, 1 << 31}).Draw(r, "leap"))
+				p = forger
+			}
+			stood := a.Entries()
+			e, err := p.Write("change", "", fmt.Appendf(nil, `{"n":%d}`, i), noon, Chance{15: byte(i)})
+			if p == forger && err != nil {
+				break // claimed too much even for an envelope
+			}
+			if err != nil {
+				r.Fatalf("the honest pen is stopped: %v", err)
+			}
+			if _, err := a.Add(e); err != nil {
+				r.Fatal(err)
+			}
+			all = append(all, e)
+			forger.See(e)
+			for _, e := range a.Since(0) {
+				own.See(e)
+			}
+			if p == own && (a.Vector()[phone] != e.Seq || len(stood) > 0 && Compare(stood[len(stood)-1], e) >= 0) {
+				r.Fatalf("the honest entry at %s does not stand behind the %d that stood", e.At, len(stood))
+			}
+		}
+		for _, e := range slices.Backward(all) {
+			if _, err := b.Add(e); err != nil {
+				r.Fatal(err)
+			}
+		}
+		if !same(a.Entries(), b.Entries()) {
+			r.Fatalf("backwards %d entries stand, forwards %d", b.Len(), a.Len())
+		}
+	})
+}
+
+func FuzzParseClock(f *testing.F) {
+	for _, s := range []string{"0000000000000000", "019de82175000000", "ffffffffffffffff", "019DE82175000000", "+19de82175000000", "0x9de82175000000"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		if c, err := ParseClock(s); err == nil && c.String() != s {
+			t.Errorf("%q reads as a clock that is written %q", s, c)
+		}
+	})
+}
+
 func FuzzDecode(f *testing.F) {
 	p := &Pen{Book: bookX, Device: phone}
 	f.Add(mustWrite(f, p, "change", `{"why":"it wallows","to":9.5}`, noon).Line())
@@ -124,6 +191,25 @@ func FuzzDecode(f *testing.F) {
 			t.Errorf("%q reads as %+v, %v the short way and as %+v, %v the long way", line, e, err, slow, slowErr)
 		}
 	})
+}
+
+func BenchmarkAdd10000(b *testing.B) {
+	p := &Pen{Book: bookX, Device: phone}
+	var chain []Entry
+	for range 10_000 {
+		e := mustWrite(b, p, "change", `{"bike":"heron","adjuster":"rear.rebound","from":9,"to":7,"why":"wallows on the drive out"}`, noon)
+		p.See(e)
+		chain = append(chain, e)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		var l Log
+		for _, e := range chain {
+			if _, err := l.Add(e); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
 }
 
 func BenchmarkDecode10000(b *testing.B) {
