@@ -18,6 +18,9 @@ const (
 	moor   = book.TrackID("fenwick-moor")
 	marsh  = book.TrackID("saltmarsh-ring")
 	hollow = book.TrackID("tarn-hollow")
+
+	spring = book.TyreSetID("set-1")
+	summer = book.TyreSetID("set-2")
 )
 
 // season tells the year in the order it happened.
@@ -44,9 +47,9 @@ func start(t *teller) {
 	for _, a := range book.Standard(Heron) {
 		t.tell(book.KindAdjuster, a)
 	}
-	t.tell(book.KindTrack, book.TrackBody{Track: moor, Name: "Fenwick Moor", Bumpy: "some"})
-	t.tell(book.KindTrack, book.TrackBody{Track: marsh, Name: "Saltmarsh Ring", Bumpy: "smooth"})
-	t.tell(book.KindTrack, book.TrackBody{Track: hollow, Name: "Tarn Hollow", Bumpy: "bumpy"})
+	tracks(t)
+	t.tell(book.KindTyres, book.TyresBody{Bike: Heron, Set: spring, Name: "Set 1", Front: "120/70 track-day tyre, medium", Rear: "180/55 track-day tyre, medium", Fitted: "2025-08", Cycles: 6})
+	t.tell(book.KindInterval, book.IntervalBody{Bike: Heron, What: "fork-oil", Days: 12, Months: 24, Source: "manual"})
 }
 
 func firstLook(t *teller) {
@@ -88,78 +91,122 @@ func firstLook(t *teller) {
 	t.line("found-it", "As found, made straight", "")
 }
 
+// The psi of the season's gauges, in kPa: 1 psi is 6.894757 kPa (NIST SP 811,
+// appendix B.8).
+func psi(front, rear int) [2]unit.Fixed {
+	return [2]unit.Fixed{unit.Fixed(front * 6894757 / 10000), unit.Fixed(rear * 6894757 / 10000)}
+}
+
 func april(t *teller) {
-	t.at("2026-04-18T09:40")
-	t.session("apr-1", moor, 11, "same", 113_900, 113_200, 112_800, 113_400, 112_900)
-	wallow := t.symptom(moor, "apr-1", "every", "wallows on the drive out of the long right")
+	t.at("2026-04-18T08:30")
+	t.day("apr", moor, "2026-04-18", "cold morning, dry all day")
+	first := ride{track: moor, day: "apr", tyres: spring, wind: "light", cold: psi(300, 290), spread: 420, laps: 7}
+	r := first
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "apr-1", "2026-04-18T09:40", 11, 14, 12, psi(331, 322), "same", 112_800, []int{4}, 11
+	t.rode(r)
+	wallow := t.symptom(moor, "apr-1", "Long right", "every", "wallows on the drive out of the long right")
 	t.advice(bram, "rear.compression", -4, "crank it right up", "mine is like that")
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.base, r.traffic, r.chance = "apr-1b", "2026-04-18T10:40", 12, 17, 10, psi(334, 326), 112_550, []int{3, 6}, 12
+	t.rode(r)
 	t.at("2026-04-18T11:05")
 	try := t.try(book.ChangeBody{Adjuster: "rear.rebound", Idea: ivo, By: nell, Why: "wallows on the drive out", Expect: "less pumping on the drive out of the long right", Symptom: wallow, Track: moor}, 9, 7)
-	t.at("2026-04-18T12:10")
-	t.session("apr-2", moor, 13, "better", 112_700, 112_300, 112_100, 112_400, 112_000)
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.laps, r.traffic, r.chance = "apr-2", "2026-04-18T12:10", 13, 21, 13, psi(336, 329), "better", 112_000, 8, []int{5}, 13
+	t.rode(r)
 	t.verdict(try, "keep", "calmer, and quicker by the clock")
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "apr-3", "2026-04-18T14:30", 14, 24, 11, psi(338, 331), "same", 111_900, []int{4}, 14
+	t.rode(r)
+	r.id, r.at, r.ground, r.fuel, r.hot, r.base, r.traffic, r.chance = "apr-4", "2026-04-18T15:40", 23, 9, psi(337, 330), 111_950, nil, 15
+	t.rode(r)
 	t.at("2026-04-18T16:00")
 	t.line("dry-moor", "Good in the dry", moor)
 }
 
 func may(t *teller) {
+	t.at("2026-05-16T08:40")
+	t.day("may", hollow, "2026-05-16", "")
 	t.at("2026-05-16T09:10")
 	t.found("front.compression", 5, "was 9 at Fenwick Moor")
-	t.session("may-1", hollow, 16, "worse", 98_900, 98_400, 98_700, 98_200)
-	t.symptom(hollow, "may-1", "every", "front skips over the bumps on the brakes")
+	r := ride{id: "may-1", at: "2026-05-16T09:40", track: hollow, day: "may", tyres: spring, air: 16, ground: 20, wind: "none", fuel: 12, cold: psi(300, 290), hot: psi(335, 327), felt: "worse", base: 98_100, spread: 380, laps: 8, traffic: []int{5}, chance: 21}
+	t.rode(r)
+	t.symptom(hollow, "may-1", "Steps", "every", "front skips over the bumps on the brakes")
 	t.at("2026-05-16T10:45")
 	t.change(book.ChangeBody{Adjuster: "front.compression", Idea: nell, By: nell, Why: "back to the line", Back: "dry-moor", Track: hollow}, 5, 9)
-	t.at("2026-05-16T11:50")
-	t.session("may-2", hollow, 18, "better", 97_600, 97_300, 97_500, 97_100)
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "may-2", "2026-05-16T11:50", 18, 26, 10, psi(338, 330), "better", 97_200, []int{3}, 22
+	t.rode(r)
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "may-3", "2026-05-16T14:10", 19, 29, 12, psi(340, 332), "same", 97_000, []int{6, 7}, 23
+	t.rode(r)
+	r.id, r.at, r.ground, r.fuel, r.hot, r.base, r.traffic, r.chance = "may-4", "2026-05-16T15:30", 28, 10, psi(340, 331), 97_050, nil, 24
+	t.rode(r)
 }
 
 func june(t *teller) {
+	t.at("2026-06-06T08:50")
+	t.day("jun", marsh, "2026-06-06", "shared with a crowded group")
 	t.at("2026-06-06T15:20")
 	t.tell(book.KindFall, book.FallBody{Bike: Heron, When: "2026-06-06", Side: "left", Speed: "standing", Track: marsh, Note: "off the paddock stand, in slow motion"})
 	t.check("straight", "fault", "left bar 8 mm back, heavier to the right")
 	t.at("2026-06-06T16:30")
 	t.check("straight", "good", "loosened and centred; equal effort both ways")
 	t.check("leaks", "good", "")
-	t.at("2026-06-06T17:10")
-	t.session("jun-1", marsh, 24, "same", 121_300, 120_900, 120_800, 121_100)
+	t.rode(ride{id: "jun-1", at: "2026-06-06T17:10", track: marsh, day: "jun", tyres: spring, air: 24, ground: 38, wind: "head wind on the straight", fuel: 11, cold: psi(300, 290), hot: psi(343, 336), felt: "same", base: 120_700, spread: 450, laps: 7, traffic: []int{3, 5}, chance: 31})
 }
 
 func july(t *teller) {
 	t.at("2026-07-01T19:00")
 	t.tell(book.KindService, book.ServiceBody{Bike: Heron, What: "fork-oil", When: "2026-06-29", By: tess, Note: "oil, bushes and seals"})
 	t.tell(book.KindService, book.ServiceBody{Bike: Heron, What: "shock-oil", When: "2026-06-29", By: tess, Note: "rebuilt and filled"})
-	t.at("2026-07-11T09:30")
+	t.tell(book.KindTyres, book.TyresBody{Bike: Heron, Set: summer, Name: "Set 2", Front: "120/70 track-day tyre, medium", Rear: "180/55 track-day tyre, medium", Fitted: "2026-07-10"})
+	t.tell(book.KindTyres, book.TyresBody{Bike: Heron, Set: spring, Name: "Set 1", Gone: true})
+	t.at("2026-07-11T08:40")
+	t.day("jul", moor, "2026-07-11", "fresh oil, new tyres")
+	t.at("2026-07-11T09:10")
 	t.count("front.rebound", 8)
-	t.session("jul-1", moor, 22, "worse", 112_900, 112_600, 112_700)
-	t.symptom(moor, "jul-1", "some", "front returns slowly over the crest")
+	r := ride{id: "jul-1", at: "2026-07-11T09:50", track: moor, day: "jul", tyres: summer, air: 22, ground: 30, wind: "light", fuel: 12, cold: psi(300, 290), hot: psi(339, 331), felt: "worse", base: 112_400, spread: 380, laps: 8, traffic: []int{6}, sectors: true, chance: 41}
+	t.rode(r)
+	t.symptom(moor, "jul-1", "The crest", "some", "front returns slowly over the crest")
 	t.at("2026-07-11T11:00")
 	try := t.try(book.ChangeBody{Adjuster: "front.rebound", Idea: tess, By: nell, Why: "fresh oil damps more than the old", Expect: "front follows the road over the crest", Track: moor}, 8, 10)
-	t.at("2026-07-11T12:20")
-	t.session("jul-2", moor, 25, "better", 111_800, 111_500, 111_400, 111_600)
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "jul-2", "2026-07-11T12:20", 25, 37, 13, psi(342, 334), "better", 111_300, []int{4}, 42
+	t.rode(r)
 	t.verdict(try, "keep", "")
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "jul-3", "2026-07-11T14:20", 26, 41, 11, psi(344, 336), "same", 111_150, []int{5, 6}, 43
+	t.rode(r)
+	r.id, r.at, r.ground, r.fuel, r.hot, r.base, r.laps, r.traffic, r.chance = "jul-4", "2026-07-11T15:40", 40, 13, psi(344, 336), 111_200, 10, []int{3}, 44
+	t.rode(r)
 	t.at("2026-07-11T16:40")
 	t.line("fresh-oil", "Fresh oil, dry", moor)
 }
 
 func august(t *teller) {
-	t.at("2026-08-08T10:00")
-	t.session("aug-1", marsh, 27, "same", 119_900, 119_600, 119_700)
+	t.at("2026-08-08T09:00")
+	t.day("aug", marsh, "2026-08-08", "hot")
+	r := ride{id: "aug-1", at: "2026-08-08T10:00", track: marsh, day: "aug", tyres: summer, air: 27, ground: 41, wind: "none", fuel: 12, cold: psi(295, 285), hot: psi(341, 333), felt: "same", base: 119_500, spread: 400, laps: 8, traffic: []int{4}, chance: 51}
+	t.rode(r)
+	t.symptom(marsh, "aug-1", "Chicane in", "every", "slow to turn into the chicane")
 	t.advice(ivo, "front.height", 3, "drop the front", "turns in slowly")
 	t.at("2026-08-08T11:15")
 	try := t.try(book.ChangeBody{Adjuster: "front.height", Idea: ivo, By: ivo, Why: "turns in slowly", Expect: "quicker into the chicane", Track: marsh}, 4, 7)
-	t.at("2026-08-08T12:30")
-	t.session("aug-2", marsh, 28, "worse", 120_400, 120_100, 120_600)
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "aug-2", "2026-08-08T12:30", 28, 45, 13, psi(343, 335), "worse", 120_050, []int{5}, 52
+	t.rode(r)
 	t.verdict(try, "back", "nervous on the brakes")
 	t.change(book.ChangeBody{Adjuster: "front.height", Idea: nell, By: nell, Why: "put back", Undoes: try, Track: marsh}, 7, 4)
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "aug-3", "2026-08-08T14:40", 29, 48, 11, psi(345, 337), "better", 119_450, []int{3, 6}, 53
+	t.rode(r)
 }
 
 func september(t *teller) {
+	t.at("2026-09-12T08:40")
+	t.day("sep", hollow, "2026-09-12", "")
 	t.at("2026-09-12T09:15")
 	t.found("rear.rebound", 10, "counted twice")
 	t.change(book.ChangeBody{Adjuster: "rear.preload", Idea: bram, By: bram, Why: "rear sits low", Track: hollow}, 9, 10)
-	t.at("2026-09-12T10:20")
-	t.session("sep-1", hollow, 15, "worse", 98_300, 98_100, 98_500)
-	t.symptom(hollow, "sep-1", "every", "rear pumps out of the hairpin")
+	r := ride{id: "sep-1", at: "2026-09-12T10:20", track: hollow, day: "sep", tyres: summer, air: 15, ground: 19, wind: "light", fuel: 12, cold: psi(300, 290), hot: psi(334, 326), felt: "worse", base: 97_900, spread: 380, laps: 8, traffic: []int{5}, chance: 61}
+	t.rode(r)
+	t.symptom(hollow, "sep-1", "Hairpin", "every", "rear pumps out of the hairpin")
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "sep-2", "2026-09-12T11:05", 16, 21, 10, psi(335, 327), "same", 97_850, []int{4}, 62
+	t.rode(r)
 	t.at("2026-09-12T11:30")
 	t.try(book.ChangeBody{Adjuster: "rear.compression", Idea: tess, By: nell, Why: "pumps out of the hairpin", Expect: "rear settles once and stays", Track: hollow}, 12, 10)
+	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "sep-3", "2026-09-12T12:20", 18, 25, 13, psi(338, 330), "better", 97_350, []int{6}, 63
+	t.rode(r)
 }

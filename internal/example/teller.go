@@ -103,12 +103,8 @@ func (t *teller) line(id book.BaselineID, name string, track book.TrackID) {
 	t.tell(book.KindBaseline, book.BaselineBody{Bike: Heron, Baseline: id, Name: name, At: at, Track: track})
 }
 
-func (t *teller) session(id book.SessionID, track book.TrackID, air int, felt string, laps ...unit.Fixed) {
-	t.tell(book.KindSession, book.SessionBody{Bike: Heron, Session: id, Track: track, Air: whole(air), Felt: felt, Laps: laps})
-}
-
-func (t *teller) symptom(track book.TrackID, session book.SessionID, repeat, words string) entry.ID {
-	return t.tell(book.KindSymptom, book.SymptomBody{Bike: Heron, Session: session, Track: track, Repeat: repeat, Words: words})
+func (t *teller) symptom(track book.TrackID, session book.SessionID, corner, repeat, words string) entry.ID {
+	return t.tell(book.KindSymptom, book.SymptomBody{Bike: Heron, Session: session, Track: track, Corner: corner, Repeat: repeat, Words: words})
 }
 
 func (t *teller) advice(from entry.PersonID, a book.AdjusterID, steps int, what, why string) {

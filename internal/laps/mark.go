@@ -31,10 +31,11 @@ type Lap struct {
 // slowShare of the lap behind the middle of its stint. B. Iglewicz and
 // D. Hoaglin, How to Detect and Handle Outliers, 1993, chapter 3, use 3.5 for
 // normal data (from memory); laps are skewed, and cutting real laps off makes
-// intervals too narrow, as the simulations show. The shares are common
+// intervals too narrow, so a lap must be slowShare behind as well: the
+// simulations of the verdict hold the two together. The shares are common
 // practice, no source.
 const (
-	farSpreads    = 5.0
+	farSpreads    = 3.5
 	slowShare     = 0.018
 	cruisingShare = 1.12
 	shortShare    = 0.90
@@ -81,6 +82,11 @@ func markFor(s, middle, spread float64, first, last bool) Mark {
 	return Counts
 }
 
+// innerFrom is the number of laps from which the first and the last do not
+// help to say what is usual: they mostly begin and end at the pits, and in a
+// short stint they and two laps in traffic would be half of it.
+const innerFrom = 6
+
 // pace returns the median lap and the robust spread of the laps below it.
 func pace(stint []Lap) (middle, spread float64, ok bool) {
 	if len(stint) < 4 {
@@ -92,6 +98,9 @@ func pace(stint []Lap) (middle, spread float64, ok bool) {
 	}
 	if !finite(times) {
 		return 0, 0, false
+	}
+	if len(times) >= innerFrom {
+		times = times[1 : len(times)-1]
 	}
 	middle = Median(times)
 	var below []float64

@@ -157,6 +157,20 @@ func TestVerdictOnTheDerivedStints(t *testing.T) {
 	}
 }
 
+// Seven laps of which four are not flying: the rule still finds them.
+func TestMarkedInAShortCrowdedStint(t *testing.T) {
+	var stint []Lap
+	for _, s := range []float64{123, 113.1, 116.4, 112.9, 117.2, 112.6, 131} {
+		stint = append(stint, Lap{Seconds: s})
+	}
+	want := []Mark{Out, Counts, Slow, Counts, Slow, Counts, In}
+	for i, l := range Marked(stint) {
+		if l.Mark != want[i] {
+			t.Errorf("lap %d of %v s is %q, want %q", l.Number, l.Seconds, l.Mark, want[i])
+		}
+	}
+}
+
 func TestMarked(t *testing.T) {
 	in := []float64{107, 98.2, 98.4, 103.1, 98.1, 130, 98.3, 60, 98.6, 112}
 	want := []Mark{Out, Counts, Counts, Slow, Counts, Cruising, Counts, Short, Counts, In}

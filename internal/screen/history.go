@@ -180,6 +180,9 @@ func (w teller) matches(t book.Told, args HistoryArgs) bool {
 	if args.Track != "" && t.Track != args.Track {
 		return false
 	}
+	if t.Kind == book.KindLaps && args.Kind == "" {
+		return false // its session tells of them
+	}
 	return args.Person == "" || w.involves(t, args.Person)
 }
 
@@ -229,7 +232,7 @@ func (w teller) line(t book.Told) (HistoryLine, bool) {
 	case book.KindDay:
 		return l, told(t, &l, w.day)
 	case book.KindSession:
-		return l, told(t, &l, session)
+		return l, told(t, &l, w.session)
 	case book.KindLaps:
 		return l, told(t, &l, lapsNoted)
 	case book.KindTyres:
@@ -401,27 +404,31 @@ func (w teller) day(_ book.Told, l *HistoryLine, n book.DayBody) {
 	l.Title, l.Detail = join2("Day at "+cmp.Or(w.b.Tracks[n.Track].Name, "a track"), n.Date), join(n.Way, n.Note)
 }
 
-func session(_ book.Told, l *HistoryLine, n book.SessionBody) {
+func (w teller) session(t book.Told, l *HistoryLine, n book.SessionBody) {
 	l.Title = "Session"
 	if n.Felt != "" {
 		l.Title += ", felt " + n.Felt
 	}
-	if len(n.Laps) > 0 {
-		l.Detail = fmt.Sprintf("%d laps, best %s", len(n.Laps), lapTime(slices.Min(n.Laps)))
+	if k, ok := w.b.Bikes[t.Bike]; ok {
+		l.Detail = lapsSay(k.LapsOf(n.Session))
 	}
 	l.Detail = join(l.Detail, n.When, n.Note)
+}
+
+// lapsSay sums laps up: "8 laps, best 1:52.4"; nothing for none.
+func lapsSay(all []book.LapTime) string {
+	if len(all) == 0 {
+		return ""
+	}
+	best := slices.MinFunc(all, func(a, b book.LapTime) int { return cmp.Compare(a.Time, b.Time) })
+	return many(len(all), "lap") + ", best " + lapTime(best.Time)
 }
 
 // sourceWords say where lap times come from.
 var sourceWords = map[string]string{"hand": "by hand", "table": "from a table", "trace": "from a trace", "live": "timed by this phone"}
 
 func lapsNoted(_ book.Told, l *HistoryLine, n book.LapsBody) {
-	l.Title = join2(many(len(n.Laps), "lap"), sourceWords[n.Source])
-	if len(n.Laps) > 0 {
-		best := slices.MinFunc(n.Laps, func(a, b book.LapTime) int { return cmp.Compare(a.Time, b.Time) })
-		l.Title += ", best " + lapTime(best.Time)
-	}
-	l.Detail = n.Note
+	l.Title, l.Detail = cmp.Or(lapsSay(n.Laps), "no laps"), join(sourceWords[n.Source], n.Note)
 }
 
 func trackTold(n book.TrackBody) string {

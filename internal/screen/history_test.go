@@ -40,13 +40,15 @@ func allLines(h History) []HistoryLine {
 
 func TestHistoryFilters(t *testing.T) {
 	rows := []struct{ args, first string }{
-		{`{}`, "Rear compression: 2 clicks in, from 12 to 10"},
+		{`{}`, "Session, felt better"},
+		{`{"kind":"laps"}`, "8 laps, best 1:37.5"},
+		{`{"kind":"change"}`, "Rear compression: 2 clicks in, from 12 to 10"},
 		{`{"adjuster":"front.height"}`, "Fork height in the clamps: 3 mm down, from 7 to 4"},
 		{`{"person":"bram"}`, "Rear preload: 1 turn in, from 9 to 10"},
 		{`{"person":"unknown"}`, "Rear rebound found moved: 3 clicks out, from 7 to 10"},
-		{`{"track":"saltmarsh-ring"}`, "Fork height in the clamps: 3 mm down, from 7 to 4"},
+		{`{"track":"saltmarsh-ring","kind":"change"}`, "Fork height in the clamps: 3 mm down, from 7 to 4"},
 		{`{"kind":"advice"}`, "Ivo said: drop the front"},
-		{`{"kind":"session","track":"fenwick-moor"}`, "Session, felt better"},
+		{`{"kind":"session","track":"fenwick-moor"}`, "Session, felt same"},
 		{`{"kind":"fall"}`, "Fall, standing, left"},
 	}
 	for _, r := range rows {
