@@ -39,6 +39,7 @@ func init() {
 		{"verify", "[--json] FILE", "check an export: its chains, and what is wrong where", verify},
 		{"show", "[--json] [--bike ID] FILE", "print a bike's settings, drift and last changes", show},
 		{"sheet", "[--json] [--bike ID] [--names] [--notes] FILE", "print the setup sheet, one page for a tuner", printSheet},
+		{"calc", "TOPIC name=value... [--json] | --list | help TOPIC", "work out sag, springs, geometry, gearing, pressures and more", runCalc},
 		{"diagnose", "[--json] FILE", "likely causes, the check to make, the one change to try", onStreams(runDiagnose)},
 		{"evaluate", "[--json] FILE...", "score the diagnosis on case files", onStreams(runEvaluate)},
 		{"knowledge", "[--json] [CAUSE]", "print what the diagnosis knows, a page per cause", onStreams(runKnowledge)},
@@ -89,6 +90,7 @@ For example:
   plumbline serve --data ./data
   plumbline verify heron.zip
   plumbline show --json heron.zip | less
+  plumbline calc geometry rake=24deg tyre=120/70R17 offset=30mm
 `
 
 func help(_ []string, std streams) int {

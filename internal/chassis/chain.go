@@ -154,6 +154,17 @@ func tooShort(links float64) error {
 	return Refusal{"chain length", fmt.Sprintf("A chain of %.0f links does not go around these sprockets.", links), "Count the links again; most chains on motorcycles have 98 to 124."}
 }
 
+// AxleMove returns how far back the axle goes, in mm, from this drive with a
+// chain of so many links to another drive and chain. Negative is forward.
+func (d Drive) AxleMove(to Drive, links, linksAfter float64) (float64, error) {
+	before, err := d.Centre(links)
+	if err != nil {
+		return 0, err
+	}
+	after, err := to.Centre(linksAfter)
+	return after - before, err
+}
+
 // Spare returns how much longer the lower run is than straight, in mm, for a
 // slack (whole up-and-down movement at mid-span) over a straight run:
 // s²/(2S). Small-angle model of a weightless taut V; derived, no published
@@ -259,6 +270,17 @@ func (a Arm) SlackAtTightest(d Drive, slack, at, topped, bottomed float64) (Slac
 	}
 	out.AtTight = math.Sqrt(2 * d.run(a.Centre(out.Tightest)) * left)
 	return out, nil
+}
+
+// SlackAt translates slack measured with the swingarm at one angle to another
+// angle; 0 when none is left.
+func (a Arm) SlackAt(d Drive, slack, measured, at float64) (float64, error) {
+	spare, err := a.spareAt(d, slack, measured)
+	if err != nil {
+		return 0, err
+	}
+	grown, err := a.lengthGained(d, measured, at)
+	return math.Sqrt(2 * d.run(a.Centre(at)) * max(0, spare-grown)), err
 }
 
 // SlackToSet is the other way: the slack to set at one angle so that this

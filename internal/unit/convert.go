@@ -1,6 +1,9 @@
 package unit
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Kind is what a quantity measures. Every kind has one canonical unit, in
 // which the whole core calculates.
@@ -114,6 +117,18 @@ func (k Kind) Units() []string {
 	names := make([]string, 0, len(measures[k]))
 	for _, m := range measures[k] {
 		if m.Name != "" {
+			names = append(names, m.Name)
+		}
+	}
+	return names
+}
+
+// Distinct returns one spelling for each unit of the kind, canonical first.
+func (k Kind) Distinct() []string {
+	var names []string
+	for i, m := range measures[k] {
+		same := func(other Measure) bool { return other.Factor == m.Factor && other.Offset == m.Offset }
+		if m.Name != "" && !slices.ContainsFunc(measures[k][:i], same) {
 			names = append(names, m.Name)
 		}
 	}

@@ -1,0 +1,95 @@
+package calc
+
+import (
+	"strings"
+
+	"plumbline/internal/chassis"
+	"plumbline/internal/unit"
+)
+
+func unitTopics() []Topic { return []Topic{convertTopic()} }
+
+func convertTopic() Topic {
+	return Topic{
+		ID: "convert", Title: "One unit into another",
+		Why:     "Springs are marked in three units, pressures in three more, and a mixed-up one is a spring too many. Manuals convert from rounded figures, so their own numbers disagree in the last place. Here every factor is the defined one.",
+		Formula: "value × factor (+ offset for temperatures)",
+		Source:  "A. Thompson, B. N. Taylor, NIST Special Publication 811 (2008), appendix B.8.",
+		Inputs: []Input{
+			word("value", "Value").like("10.0kgf/mm", "36psi", "95kg", "24°30'"),
+			word("to", "Unit wanted").like("N/mm").maybe(),
+			word("kind", "Kind of quantity", kindWords()...).hint("Only where a unit has two meanings: kg is a mass, and a force on scales.").maybe(),
+		},
+		Example: "value=10.0kgf/mm to=N/mm",
+		run:     runConvert,
+	}
+}
+
+// kinds are tried in this order when nothing says which one is meant.
+var kinds = []unit.Kind{unit.Length, unit.Rate, unit.Mass, unit.Force, unit.Pressure, unit.Stress, unit.Temperature, unit.Angle,
+	unit.Time, unit.Speed, unit.Turning, unit.Frequency, unit.Area, unit.Volume, unit.Altitude}
+
+func kindWords() []string {
+	var words []string
+	for _, k := range kinds {
+		words = append(words, string(k))
+	}
+	return words
+}
+
+func runConvert(in given, out *Result) error {
+	typed, to := in.word("value"), in.word("to")
+	kind, q, err := kindOf(typed, to, unit.Kind(in.word("kind")))
+	if err != nil {
+		return err
+	}
+	for _, name := range kind.Distinct() {
+		v, _ := kind.FromCanonical(q.Value, name)
+		out.addIn(name, "In "+name, name, v, convertDigits(v))
+	}
+	if to == "" {
+		return nil
+	}
+	v, _ := kind.FromCanonical(q.Value, to)
+	out.addIn("result", "Result", to, v, convertDigits(v))
+	out.say("%s is {result}.", typed)
+	return nil
+}
+
+// convertDigits leaves about six significant digits.
+func convertDigits(v float64) int {
+	digits := 6
+	for limit := 1.0; digits > 0 && (v >= limit || -v >= limit); limit *= 10 {
+		digits--
+	}
+	return digits
+}
+
+// kindOf finds the kind that both units belong to.
+func kindOf(typed, to string, wanted unit.Kind) (unit.Kind, unit.Quantity, error) {
+	var last error
+	for _, k := range kinds {
+		if wanted != "" && k != wanted {
+			continue
+		}
+		q, err := unit.Parse(typed, k)
+		if err != nil {
+			last = err
+			continue
+		}
+		if q.Typed == "" && wanted == "" {
+			return "", q, chassis.Refusal{Field: "value", Says: "The value has no unit.", Mend: "Type it with one, like 10kgf/mm."}
+		}
+		if to == "" {
+			return k, q, nil
+		}
+		if _, ok := k.FromCanonical(1, to); ok {
+			return k, q, nil
+		}
+		last = chassis.Refusal{Field: "to", Says: "That unit measures something else.", Mend: "Use one of " + strings.Join(k.Units(), ", ") + "."}
+	}
+	if r, ok := last.(chassis.Refusal); ok {
+		return "", unit.Quantity{}, r
+	}
+	return "", unit.Quantity{}, chassis.Refusal{Field: "value", Says: "That is not a number with a unit that is known here.", Mend: "Type it like 10kgf/mm, 36psi, 30mm, 24deg or 95kg."}
+}
