@@ -1,95 +1,160 @@
 package laps
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// Drift is the stated model of what a stint does by itself: every stint of a
-// trial gets slower (tyres going off) or faster (warming up, learning) by
-// the same PerLap seconds each lap. Laps is how many it was fitted to.
+// Drift is the stated model of what a stint does by itself, the same in every
+// stint of a trial: lap n from the pits is slower by
+//
+//	PerLap·n + Warm·½ⁿ⁻¹   seconds,
+//
+// PerLap above zero for tyres going off, below for learning; Warm, never below
+// zero, for tyres coming up to temperature: each lap loses half as much as the
+// one before (common practice, no source). Laps is how many it was fitted to.
 type Drift struct {
-	PerLap float64
-	Laps   int
+	PerLap, Warm float64
+	Laps         int
 }
 
-// driftLaps is the fewest laps in all that a drift is fitted to.
-const driftLaps = 10
+// driftLaps is the fewest laps in all that a drift is fitted to; by lap
+// settledLap less than an eighth of the warm-up is left.
+const (
+	driftLaps  = 10
+	settledLap = 4
+)
 
-// FitDrift returns the median of the slopes between all pairs of laps of the
-// same stint, which traffic hardly moves. False with fewer than 10 laps in
+// FitDrift returns medians of slopes between pairs of laps of the same stint,
+// which traffic hardly moves: PerLap from laps that are warm, Warm from cold
+// laps against warm ones once PerLap is out. Warm is only taken when three in
+// four of its pairs agree that there is one. False with fewer than 10 laps in
 // all. Source: P. K. Sen, Journal of the American Statistical Association 63
 // (1968), pairs within stints as for common slopes.
 func FitDrift(stints [][]Lap) (Drift, bool) {
-	var slopes []float64
-	n := 0
+	d := Drift{}
+	warm := make([][]Lap, len(stints))
+	cold, settled := 0, 0
+	for i, s := range stints {
+		d.Laps += len(s)
+		for _, l := range s {
+			if l.Number >= settledLap {
+				warm[i] = append(warm[i], l)
+			}
+		}
+		settled += len(warm[i])
+		cold += len(s) - len(warm[i])
+	}
+	if settled < driftLaps {
+		warm, cold = stints, 0
+	}
+	slopes := pairSlopes(warm, func(l Lap) float64 { return float64(l.Number) })
+	if d.Laps < driftLaps || len(slopes) == 0 || !finite(slopes) {
+		return Drift{}, false
+	}
+	d.PerLap = Median(slopes)
+	if cold > 0 {
+		d.Warm = d.fitWarm(stints)
+	}
+	return d, true
+}
+
+// pairSlopes are the slopes of all pairs of laps of one stint whose clocks
+// differ.
+func pairSlopes(stints [][]Lap, clock func(Lap) float64) []float64 {
+	var out []float64
 	for _, s := range stints {
-		n += len(s)
 		for i := range s {
 			for j := range i {
-				if run := s[i].Number - s[j].Number; run != 0 {
-					slopes = append(slopes, (s[i].Seconds-s[j].Seconds)/float64(run))
+				if run := clock(s[i]) - clock(s[j]); run != 0 {
+					out = append(out, (s[i].Seconds-s[j].Seconds)/run)
 				}
 			}
 		}
 	}
-	if n < driftLaps || len(slopes) == 0 || !finite(slopes) {
-		return Drift{}, false
-	}
-	return Drift{PerLap: Median(slopes), Laps: n}, true
+	return out
 }
 
+func (d Drift) fitWarm(stints [][]Lap) float64 {
+	var slopes []float64
+	for _, s := range stints {
+		for _, c := range s {
+			for _, w := range s {
+				if c.Number < settledLap && w.Number >= settledLap {
+					run := warmth(c) - warmth(w)
+					slopes = append(slopes, (c.Seconds-w.Seconds-d.PerLap*float64(c.Number-w.Number))/run)
+				}
+			}
+		}
+	}
+	if len(slopes) < driftLaps {
+		return 0
+	}
+	slices.Sort(slopes)
+	if slopes[len(slopes)/4] <= 0 {
+		return 0
+	}
+	return Median(slopes)
+}
+
+// warmth is the share of the warm-up that a lap has: 1 on the first, ½ on the
+// second.
+func warmth(l Lap) float64 { return math.Pow(0.5, float64(l.Number-1)) }
+
+// At is how much slower than nothing the model has a lap, in seconds.
+func (d Drift) At(l Lap) float64 { return d.PerLap*float64(l.Number) + d.Warm*warmth(l) }
+
 // WithoutDrift returns the times as if each lap had been ridden at the same
-// point of its stint: the mean lap number of all stints.
+// point of its stint: the average one of all stints.
 func (d Drift) WithoutDrift(stints [][]Lap) [][]float64 {
-	sum, n := 0, 0
+	sum, n := 0.0, 0
 	for _, s := range stints {
 		for _, l := range s {
-			sum += l.Number
+			sum += d.At(l)
 			n++
 		}
 	}
 	out := make([][]float64, len(stints))
 	for i, s := range stints {
 		for _, l := range s {
-			out[i] = append(out[i], l.Seconds-d.PerLap*(float64(l.Number)-float64(sum)/float64(n)))
+			out[i] = append(out[i], l.Seconds-d.At(l)+sum/float64(n))
 		}
 	}
 	return out
 }
 
-// widened returns the shift with what the clean-up costs: a degree of freedom
-// for the drift and one for the marks of each stint, all taken from the same
-// laps, and the drift's own uncertainty over the difference in mean lap
-// number. The count is a rule of thumb held to by simulation.
-func (d Drift) widened(s Shift, trial []Stint, stints [][]Lap, times [][]float64) Shift {
-	if d.Laps < driftLaps || math.IsInf(s.Low, 0) {
-		return s
+// doubt is what the clean-up costs. Spread is the factor on the variance of a
+// stint's middle: a degree of freedom for the drift and half a one for the
+// marks of each stint, all taken from the same laps. PerLap is the variance of the
+// slope itself. Counting so is a rule of thumb that the simulations hold to.
+func (d Drift) doubt(stints [][]Lap, times [][]float64) (spread, perLap float64) {
+	df := float64(d.Laps - len(stints) - 1)
+	if d.Laps < driftLaps || df < 1 {
+		return 1, 0
 	}
-	var before, after []float64
 	var numbers, rest float64
 	for i, stint := range stints {
-		m, mt := 0.0, Mean(times[i])
-		for _, l := range stint {
-			m += float64(l.Number) / float64(len(stint))
+		if len(stint) == 0 {
+			continue
 		}
+		m, mt := meanNumber(stint), Mean(times[i])
 		for j, l := range stint {
 			numbers += (float64(l.Number) - m) * (float64(l.Number) - m)
 			rest += (times[i][j] - mt) * (times[i][j] - mt)
-			if trial[i].Changed {
-				after = append(after, float64(l.Number))
-			} else {
-				before = append(before, float64(l.Number))
-			}
 		}
 	}
-	df := float64(d.Laps - len(stints) - 1)
-	if df < 1 || numbers == 0 {
-		return s
+	if numbers == 0 {
+		return 1, 0
 	}
-	apart := Mean(after) - Mean(before)
-	own := 2 * math.Sqrt(rest/df/numbers) * apart
-	grow := (df + 1 + float64(len(stints))) / df
-	s.Low = s.Middle - math.Hypot((s.Middle-s.Low)*math.Sqrt(grow), own)
-	s.High = s.Middle + math.Hypot((s.High-s.Middle)*math.Sqrt(grow), own)
-	return s
+	return (df + 1 + float64(len(stints))/2) / df, rest / df / numbers
+}
+
+func meanNumber(stint []Lap) float64 {
+	m := 0.0
+	for _, l := range stint {
+		m += float64(l.Number) / float64(len(stint))
+	}
+	return m
 }
 
 // ThereAndBack is the A-B-A contrast: B less the mean of the A stints either

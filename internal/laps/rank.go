@@ -90,11 +90,13 @@ func NormalRankP(x, y []float64, continuity bool) (z, p float64) {
 type Shift struct{ Middle, Low, High float64 }
 
 // HodgesLehmann returns the median of all differences x − y and the interval
-// between the k-th smallest and k-th largest, k the smallest count q with
-// P(U ≤ q) ≥ 0.025. With ties the definition is kept, no root is searched.
-// False if a side is empty or a value is not finite. Source: J. L. Hodges,
-// E. L. Lehmann, Annals of Mathematical Statistics 34 (1963); Hollander and
-// Wolfe, sections 4.2 and 4.3.
+// of the shifts that the rank-sum test does not refuse at 0.025 on either
+// side. Without ties that is from the k-th smallest difference to the k-th
+// largest, k the smallest count q with P(U ≤ q) ≥ 0.025; with ties, up to 30
+// laps together, the test is counted out at every shift. False if a side is
+// empty or a value is not finite. Source: J. L. Hodges, E. L. Lehmann, Annals
+// of Mathematical Statistics 34 (1963); Hollander and Wolfe, sections 4.2 and
+// 4.3; for ties, the inversion of the exact test, by its definition.
 func HodgesLehmann(x, y []float64) (Shift, bool) {
 	if len(x) == 0 || len(y) == 0 || !finite(x) || !finite(y) {
 		return Shift{}, false
@@ -107,10 +109,57 @@ func HodgesLehmann(x, y []float64) (Shift, bool) {
 	}
 	slices.Sort(d)
 	s := Shift{Middle: Median(d), Low: math.Inf(-1), High: math.Inf(1)}
-	if k := lowerCount(len(x), len(y), 0.025); k >= 1 {
-		s.Low, s.High = d[k-1], d[len(d)-k]
+	k := lowerCount(len(x), len(y), 0.025)
+	if k < 1 {
+		return s, true
+	}
+	s.Low, s.High = d[k-1], d[len(d)-k]
+	if len(x)+len(y) <= tiedLaps && tied(x, y) {
+		s.Low, s.High = counted025(x, y, d)
 	}
 	return s, true
+}
+
+// middleShift is the middle of HodgesLehmann in seconds; NaN if a side is empty.
+func middleShift(x, y []float64) float64 {
+	d := make([]float64, 0, len(x)*len(y))
+	for _, a := range x {
+		for _, b := range y {
+			d = append(d, a-b)
+		}
+	}
+	return Median(d)
+}
+
+// tiedLaps is the largest number of laps together for which an interval with
+// ties is counted out; above it ties hardly move it.
+const tiedLaps = 30
+
+func tied(x, y []float64) bool {
+	all := slices.Sorted(slices.Values(append(slices.Clone(x), y...)))
+	return len(slices.Compact(slices.Clone(all))) < len(all)
+}
+
+// counted025 returns the ends of the shifts that the exact test takes, from
+// the sorted differences d. Between two neighbours the test is the same.
+func counted025(x, y, d []float64) (low, high float64) {
+	gaps := slices.Compact(slices.Clone(d))
+	taken := func(shift float64, x, y []float64) bool {
+		moved := make([]float64, len(x))
+		for i, v := range x {
+			moved[i] = v - shift
+		}
+		t, _ := RankSum(moved, y)
+		return t.Greater >= 0.025
+	}
+	low, high = gaps[0], gaps[len(gaps)-1]
+	for i := 0; i+1 < len(gaps) && !taken((gaps[i]+gaps[i+1])/2, x, y); i++ {
+		low = gaps[i+1]
+	}
+	for i := len(gaps) - 1; i > 0 && !taken(-(gaps[i]+gaps[i-1])/2, y, x); i-- {
+		high = gaps[i-1]
+	}
+	return low, high
 }
 
 // lowerCount returns the smallest q with P(U ≤ q) ≥ tail for m and n laps

@@ -3,8 +3,6 @@ package laps
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Call is what the laps advise; the rider decides.
@@ -19,176 +17,221 @@ const (
 
 // Stint is one run of a trial, in the order ridden, with or without the
 // change. Laps are as Marked gives them; only those that count are used.
+// Track is the track's temperature in °C, Tyre the laps on the rear tyre when
+// the run began; nil where not known.
 type Stint struct {
-	Changed bool
-	Laps    []Lap
+	Changed     bool
+	Laps        []Lap
+	Track, Tyre *float64
 }
 
 // Verdict is what the laps say about a change. Shift is after minus before in
-// seconds, minus for faster, with its 95 % interval; Says is for the screen.
-// MoreBefore and MoreAfter are the counted laps still wanted, when riding
-// more is the call. Doubts are sentences that weaken the verdict.
+// seconds, minus for faster, with its 95 % interval, in which Runs allows for
+// how far runs lie apart by themselves; ByLaps is the same without that
+// allowance. Says is for the screen, Even for a difference in how even the
+// laps are. MoreRuns and MoreBefore, MoreAfter are the runs each way and the
+// counted laps still wanted when riding more is the call. Held names what was
+// taken out besides the change, Doubts are sentences that weaken the verdict.
 type Verdict struct {
 	Call                  Call
-	Says                  string
-	Shift                 Shift
+	Says, Even            string
+	Shift, ByLaps         Shift
 	Belief                Belief
 	Drift                 Drift
 	Spread                Evenness
+	Runs                  RunSpread
+	Wanted                float64
+	MoreRuns              int
 	MoreBefore, MoreAfter int
-	Doubts                []string
+	Held, Doubts          []string
 }
 
+// wantedShare is the smallest shift worth having when the rider does not say,
+// as a share of the lap; common practice, no source.
+const wantedShare = 0.003
+
 // Judge says what the laps show. Wanted is the smallest shift in seconds that
-// is worth having; 0 or less takes 0.3 % of the lap. Drift within stints is
-// removed first (see Drift). Two stints are compared by Hodges–Lehmann, three
-// as there and back by ThereAndBack, more by pooling. Keep or put back only
-// when the whole interval lies on one side of zero, so a change that does
-// nothing is called better about once in forty trials.
-func Judge(trial []Stint, wanted float64) Verdict {
-	stints, before, after := counted(trial)
-	if before < 2 || after < 2 {
-		b, a := max(6-before, 0), max(6-after, 0)
-		return Verdict{Call: RideMore, MoreBefore: b, MoreAfter: a, Shift: noShift(),
-			Says: "Too few laps to compare. " + moreSentence(b, a)}
+// is worth having; 0 or less takes 0.3 % of the lap. Own is how far the
+// rider's runs lie apart with nothing changed, as FitRunSpread has it; the
+// zero value takes 0.15 % of the lap until the trial itself tells more.
+//
+// Drift within stints is removed first (see Drift). The stint is then the
+// unit: centres are compared with the change against what else was recorded
+// (see plan), so that there-and-back takes out what the day did evenly. Keep
+// or put back only when the whole interval lies on one side of zero. With one
+// run each way the day and the change cannot be parted: then a plain "keep"
+// is never said.
+func Judge(trial []Stint, wanted float64, own RunSpread) Verdict {
+	c, ok := compare(trial)
+	if !ok || len(c.x) < 2 || len(c.y) < 2 {
+		return tooFew(trial, wanted)
 	}
-	v := Verdict{}
-	v.Drift, _ = FitDrift(stints)
-	times := v.Drift.WithoutDrift(stints)
-	x, y := sides(trial, times)
+	v := Verdict{Wanted: wanted, Drift: c.drift, Held: c.design.held, Doubts: c.doubts}
 	if wanted <= 0 {
-		wanted = 0.003 * Median(x)
+		v.Wanted = wantedShare * Median(c.x)
 	}
-	v.Spread, _ = CompareSpread(x, y)
-	df := float64(len(x) + len(y) - 2)
-	v.Shift, df = v.measure(trial, times, x, y, df)
-	if !isThereAndBack(trial) { // whose width is already on the safe side
-		v.Shift = v.Drift.widened(v.Shift, trial, stints, times)
+	v.Spread, _ = CompareSpread(c.x, c.y)
+	v.Even = v.Spread.sentence(SD(c.x), SD(c.y))
+	var df float64
+	v.Shift, v.ByLaps, df, v.Runs = c.shifts(own)
+	if se := v.Shift.standardError(df); se > 0 {
+		v.Belief, _ = Believe(v.Shift.Middle, se, df, priorShare*Median(c.x))
 	}
-	if se := v.standardError(x, y, df); se > 0 {
-		v.Belief, _ = Believe(v.Shift.Middle, se, df, priorShare*Median(x))
-	}
-	v.doubt(trial, times)
-	v.call(x, y, wanted)
+	v.doubt(c)
+	v.call(c)
 	return v
+}
+
+// fewestLaps is how many counted laps on a side any comparison wants.
+const fewestLaps = 6
+
+func tooFew(trial []Stint, wanted float64) Verdict {
+	before, after := 0, 0
+	for _, s := range trial {
+		if n := len(Counted(s.Laps)); s.Changed {
+			after += n
+		} else {
+			before += n
+		}
+	}
+	b, a := max(fewestLaps-before, 0), max(fewestLaps-after, 0)
+	return Verdict{
+		Call: RideMore, Wanted: wanted, MoreBefore: b, MoreAfter: a, Shift: noShift(), ByLaps: noShift(),
+		Says: "Too few laps to compare. " + moreSentence(b, a),
+	}
 }
 
 func noShift() Shift { return Shift{Low: math.Inf(-1), High: math.Inf(1)} }
 
-func counted(trial []Stint) (stints [][]Lap, before, after int) {
-	for _, s := range trial {
-		c := Counted(s.Laps)
-		stints = append(stints, c)
-		if s.Changed {
-			after += len(c)
-		} else {
-			before += len(c)
-		}
+// sentence says a difference in evenness, if luck alone would rarely make it.
+func (e Evenness) sentence(before, after float64) string {
+	if e.Ratio == 0 || e.P > 0.05 {
+		return ""
 	}
-	return stints, before, after
+	word := "more"
+	if e.Ratio > 1 {
+		word = "less"
+	}
+	return fmt.Sprintf("Your laps are %s even with it: they vary by %.1f s, and by %.1f s without.", word, after, before)
 }
 
-func sides(trial []Stint, times [][]float64) (x, y []float64) {
-	for i, s := range trial {
-		if s.Changed {
-			y = append(y, times[i]...)
-		} else {
-			x = append(x, times[i]...)
-		}
-	}
-	return x, y
-}
-
-// measure finds the shift by the plan that was ridden.
-func (v *Verdict) measure(trial []Stint, times [][]float64, x, y []float64, df float64) (Shift, float64) {
-	if isThereAndBack(trial) {
-		if m, _, ok := ThereAndBack(times[0], times[1], times[2]); ok {
-			// The middle by Hodges–Lehmann against either side, because a mean
-			// of skewed laps leans; the width is the contrast's.
-			one, _ := HodgesLehmann(times[1], times[0])
-			two, _ := HodgesLehmann(times[1], times[2])
-			mid, half := (one.Middle+two.Middle)/2, (m.High-m.Low)/2
-			return Shift{mid, mid - half, mid + half}, m.DF
-		}
-	}
-	s, ok := HodgesLehmann(y, x)
-	if !ok {
-		return noShift(), df
-	}
-	return s, df
-}
-
-func isThereAndBack(trial []Stint) bool {
-	return len(trial) == 3 && !trial[0].Changed && trial[1].Changed && !trial[2].Changed
-}
-
-// standardError turns the interval back into a standard error, so that the
-// belief is as robust as the shift.
-func (v *Verdict) standardError(x, y []float64, df float64) float64 {
-	if math.IsInf(v.Shift.Low, 0) {
-		w, _ := Welch(Summarise(y), Summarise(x))
-		return w.SE
-	}
-	return (v.Shift.High - v.Shift.Low) / 2 / distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.975)
-}
-
-func (v *Verdict) doubt(trial []Stint, times [][]float64) {
-	for i, t := range times {
+func (v *Verdict) doubt(c comparison) {
+	for i, t := range c.times {
 		if r := Lag1(t); len(t) >= 8 && r > 0.4 && r > 2/math.Sqrt(float64(len(t))) {
 			v.Doubts = append(v.Doubts, fmt.Sprintf("In run %d the laps go up and down together, so they count for less than they look.", i+1))
 		}
 	}
-	if len(trial) == 2 {
-		v.Doubts = append(v.Doubts, "You rode each way once, so the day itself may have done it. Going back to the old setting for one run would tell.")
+	if !c.once() && c.oneAfterTheOther() {
+		v.Doubts = append(v.Doubts, "All runs on one setting came before all on the other, so the day itself may have done it.")
 	}
-	if isThereAndBack(trial) {
-		if _, back, ok := ThereAndBack(times[0], times[1], times[2]); ok && (back.Low > 0 || back.High < 0) {
-			v.Doubts = append(v.Doubts, fmt.Sprintf("Back on the old setting you were %s than at first: the day changed too. What it did evenly is taken out.", pace1(back.Difference)))
-		}
+	if back, ok := c.back(); ok && (back.Low > 0 || back.High < 0) {
+		v.Doubts = append(v.Doubts, fmt.Sprintf("Back on the old setting you were %s than at first: the day changed too. What it did evenly is taken out.", pace1(back.Difference)))
 	}
 }
 
-func (v *Verdict) call(x, y []float64, wanted float64) {
+// oneAfterTheOther reports that the setting was changed once and never back.
+func (c comparison) oneAfterTheOther() bool {
+	turns := 0
+	for i := range c.trial[1:] {
+		if c.trial[i].Changed != c.trial[i+1].Changed {
+			turns++
+		}
+	}
+	return turns == 1
+}
+
+// back is how far the old setting lies from itself after there and back.
+func (c comparison) back() (MeanTest, bool) {
+	if len(c.trial) != 3 || c.trial[0].Changed || !c.trial[1].Changed || c.trial[2].Changed {
+		return MeanTest{}, false
+	}
+	_, back, ok := ThereAndBack(c.times[0], c.times[1], c.times[2])
+	return back, ok
+}
+
+func (v *Verdict) call(c comparison) {
 	s := v.Shift
 	switch {
+	case s.High < 0 && c.once():
+		v.Call, v.Says = Keep, fmt.Sprintf("Keep it for now: you were %s with it, %s. You rode each way once; one run back on the old setting would make sure.", pace1(s.Middle), between(-s.High, -s.Low))
 	case s.High < 0:
 		v.Call, v.Says = Keep, fmt.Sprintf("Keep it: you are %s with it, %s.", pace1(s.Middle), between(-s.High, -s.Low))
 	case s.Low > 0:
 		v.Call, v.Says = PutBack, fmt.Sprintf("Put it back: you are %s with it, %s.", pace1(s.Middle), between(s.Low, s.High))
-	case s.Low > -wanted && s.High < wanted:
-		v.Call, v.Says = PutBack, fmt.Sprintf("Put it back, unless it feels better: it makes no difference of %.1f s or more.", wanted)
+	case s.Low > -v.Wanted && s.High < v.Wanted:
+		v.Call, v.Says = PutBack, fmt.Sprintf("Put it back, unless it feels better: it makes no difference of %.1f s or more.", v.Wanted)
+	case c.once() && (v.ByLaps.High < 0 || v.ByLaps.Low > 0):
+		v.more(c)
+		v.Says = fmt.Sprintf("It looks %s, but you rode each way once, and your runs differ by about %.1f s with nothing changed. ", pace1(s.Middle), v.Runs.Seconds)
+		v.Says += v.belief() + "Go back to the old setting for one run: that tells most."
+		v.MoreRuns, v.MoreBefore, v.MoreAfter = 1, c.lapsPerRun(), 0
+		return
 	default:
-		v.more(x, y, wanted)
+		v.more(c)
+		return
 	}
-	if v.Call != RideMore && v.Belief != (Belief{}) {
-		v.Says += " " + v.Belief.Sentence()
+	v.Says += " " + v.belief()
+}
+
+func (v *Verdict) belief() string {
+	if v.Belief == (Belief{}) {
+		return ""
+	}
+	return v.Belief.Sentence() + " "
+}
+
+// patience is the most further runs each way that are worth naming to a rider.
+const patience = 4
+
+func (v *Verdict) more(c comparison) {
+	v.Call = RideMore
+	per, lapSpread := c.lapsPerRun(), c.lapSpread()
+	had := len(c.trial) / 2
+	runs := RunsEachWay(v.Wanted, lapSpread, v.Runs.Seconds, per)
+	v.MoreRuns = max(0, runs-had)
+	v.MoreBefore = max(0, runs*per-len(c.x))
+	v.MoreAfter = max(0, runs*per-len(c.y))
+	v.Says = "The laps cannot tell yet. " + v.belief()
+	switch {
+	case v.MoreRuns == 0:
+		v.Says += fmt.Sprintf("A difference of %.1f s would most likely have shown by now: go by feel, or put it back.", v.Wanted)
+	case v.MoreRuns > patience:
+		v.Says += fmt.Sprintf("To see %.1f s you would need about %d more runs each way. That is not worth it: try a bigger step, or go by feel and test your feel with a blind draw.", v.Wanted, v.MoreRuns)
+	default:
+		v.Says += fmt.Sprintf("To see %.1f s, ride about %s each way, some %d clean laps in each.", v.Wanted, plural(v.MoreRuns, "more run"), per)
 	}
 }
 
-func (v *Verdict) more(x, y []float64, wanted float64) {
-	v.Call = RideMore
-	df := float64(len(x) + len(y) - 2)
-	spread := math.Sqrt((float64(len(x)-1)*SD(x)*SD(x) + float64(len(y)-1)*SD(y)*SD(y)) / df)
-	v.MoreBefore, v.MoreAfter = MoreLaps(wanted, spread, len(x), len(y))
-	v.Says = "The laps cannot tell yet. "
-	if v.Belief != (Belief{}) {
-		v.Says += v.Belief.Sentence() + " "
+// lapsPerRun is how many counted laps a run of this trial has, at least five.
+func (c comparison) lapsPerRun() int {
+	return max(5, (len(c.x)+len(c.y))/len(c.trial))
+}
+
+// lapSpread is the standard deviation of laps within stints.
+func (c comparison) lapSpread() float64 {
+	var squares, df float64
+	for _, t := range c.times {
+		n := float64(len(t) - 1)
+		squares, df = squares+n*SD(t)*SD(t), df+n
 	}
-	if v.MoreBefore+v.MoreAfter == 0 {
-		v.Says += fmt.Sprintf("A difference of %.1f s would most likely have shown by now: go by feel, or put it back.", wanted)
-		return
-	}
-	v.Says += fmt.Sprintf("To see %.1f s: %s", wanted, moreSentence(v.MoreBefore, v.MoreAfter))
+	return math.Sqrt(squares / df)
 }
 
 func moreSentence(before, after int) string {
 	switch {
 	case before > 0 && after > 0:
-		return fmt.Sprintf("ride about %d more clean laps on the old setting and %d on the new.", before, after)
+		return fmt.Sprintf("Ride about %d more clean laps on the old setting and %d on the new.", before, after)
 	case before > 0:
-		return fmt.Sprintf("ride about %d more clean laps on the old setting.", before)
+		return fmt.Sprintf("Ride about %d more clean laps on the old setting.", before)
 	}
-	return fmt.Sprintf("ride about %d more clean laps on the new setting.", after)
+	return fmt.Sprintf("Ride about %d more clean laps on the new setting.", max(after, 1))
+}
+
+func plural(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func pace1(shift float64) string {
