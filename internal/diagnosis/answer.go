@@ -185,8 +185,9 @@ func (n *Network) Diagnose(c Case) Answer {
 	a.Unsure = a.Causes[0].Posterior < 0.5 || a.Causes[1].Posterior > 0.7*a.Causes[0].Posterior
 	a.Stop = n.stop(a.Causes, evidence)
 	if len(evidence) > 0 && err == nil {
-		a.Pairs = n.pairs(layer, evidence, result)
-		a.Plan = n.plan(layer, evidence, result, a.Causes)
+		s := &study{layer, evidence, result, map[int]Result{}}
+		a.Pairs = n.pairs(s)
+		a.Plan = n.plan(s, a.Causes)
 		a.Next = next(a.Plan, n)
 		a.Doubts = doubts(a.Causes[0])
 		top := a.Causes[0]

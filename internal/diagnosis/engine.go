@@ -77,16 +77,20 @@ func (l Layer) Pair(a, b int, evidence []Evidence) float64 {
 	return first.Posterior[a] * second.Posterior[b]
 }
 
-// quick is the working state of one Quickscore run over the linked causes.
+// quick is the working state of one Quickscore run over the linked causes. A
+// cause's part in the product depends only on which of its own findings are
+// chosen, its mask, so those parts and their ratios are worked out once.
 type quick struct {
-	causes  []int     // index into the layer
-	prior   []float64 // of each linked cause
-	gain    []float64 // P(chosen findings absent | cause present), so far
-	acc     []float64 // sum that goes with the cause being present
-	terms   []term    // one per present finding
-	closing [][]int   // causes to account for at each depth
-	product float64   // of (prior·gain + 1 − prior) over all causes
-	outside float64   // leak factor of the absent findings
+	causes  []int       // index into the layer
+	prior   []float64   // of each linked cause
+	absent  []float64   // P(absent findings | cause present)
+	acc     []float64   // sum that goes with the cause being present
+	share   [][]float64 // by mask: how much of the product has the cause present
+	mask    []uint32    // which of a cause's own findings are chosen
+	terms   []term      // one per present finding
+	closing [][]int     // causes to account for at each depth
+	product float64     // of (prior·gain + 1 − prior) over all causes
+	outside float64     // leak factor of the absent findings
 }
 
 type term struct {
@@ -97,22 +101,22 @@ type term struct {
 type link struct {
 	cause int // index into quick.causes
 	keep  float64
+	bit   uint32
+	ratio []float64 // by mask: product with this finding chosen, over without
 }
 
 func newQuick(l Layer, evidence []Evidence) *quick {
 	positive := make([]Evidence, 0, len(evidence))
 	q := &quick{outside: 1, product: 1}
-	slot := map[int]int{}
+	slot := make([]int, len(l.Prior)) // one more than the index; 0 is none
 	add := func(cause int) int {
-		if k, ok := slot[cause]; ok {
-			return k
+		if slot[cause] == 0 {
+			q.causes = append(q.causes, cause)
+			q.prior = append(q.prior, l.Prior[cause])
+			q.absent = append(q.absent, 1)
+			slot[cause] = len(q.causes)
 		}
-		k := len(q.causes)
-		slot[cause] = k
-		q.causes = append(q.causes, cause)
-		q.prior = append(q.prior, l.Prior[cause])
-		q.gain = append(q.gain, 1)
-		return k
+		return slot[cause] - 1
 	}
 	for _, e := range evidence {
 		if e.Present {
@@ -122,16 +126,15 @@ func newQuick(l Layer, evidence []Evidence) *quick {
 		q.outside *= 1 - l.Leak[e.Finding]
 		for c, w := range l.Strength[e.Finding] {
 			if w > 0 {
-				q.gain[add(c)] *= 1 - w
+				q.absent[add(c)] *= 1 - w
 			}
 		}
 	}
-	positive = strongest(positive)
-	for _, e := range positive {
+	for _, e := range strongest(positive) {
 		t := term{weight: -(1 - clamp(e.Ratio)) * (1 - l.Leak[e.Finding])}
 		for c, w := range l.Strength[e.Finding] {
 			if w > 0 {
-				t.links = append(t.links, link{add(c), 1 - w})
+				t.links = append(t.links, link{cause: add(c), keep: 1 - w})
 			}
 		}
 		q.terms = append(q.terms, t)
@@ -141,23 +144,45 @@ func newQuick(l Layer, evidence []Evidence) *quick {
 	return q
 }
 
-// close works out at which depth each cause is accounted for.
+// close works out the ratios, and at which depth each cause is accounted for.
 func (q *quick) close() {
-	q.acc = make([]float64, len(q.causes))
+	count := len(q.causes)
+	q.acc, q.mask, q.share = make([]float64, count), make([]uint32, count), make([][]float64, count)
 	q.closing = make([][]int, len(q.terms)+1)
-	last := make([]int, len(q.causes))
+	last, gains := make([]int, count), make([][]float64, count)
+	for k := range gains {
+		gains[k] = []float64{q.absent[k]} // by mask
+	}
+	state := func(k int, gain float64) float64 { return q.prior[k]*gain + 1 - q.prior[k] }
 	for d, t := range q.terms {
-		for _, k := range t.links {
-			last[k.cause] = d + 1
+		for i := range t.links {
+			l := &t.links[i]
+			last[l.cause] = d + 1
+			own := gains[l.cause]
+			l.bit = uint32(len(own))
+			l.ratio = make([]float64, len(own))
+			for m, gain := range own {
+				own = append(own, gain*l.keep)
+				if s := state(l.cause, gain); s > 0 {
+					l.ratio[m] = state(l.cause, gain*l.keep) / s
+				}
+			}
+			gains[l.cause] = own
 		}
 	}
 	for k, d := range last {
 		q.closing[d] = append(q.closing[d], k)
-		q.product *= q.state(k)
+		q.product *= state(k, q.absent[k])
+		q.share[k] = gains[k]
+		for m, gain := range gains[k] {
+			if s := state(k, gain); s > 0 {
+				q.share[k][m] = q.prior[k] * gain / s
+			} else {
+				q.share[k][m] = 0
+			}
+		}
 	}
 }
-
-func (q *quick) state(k int) float64 { return q.prior[k]*q.gain[k] + 1 - q.prior[k] }
 
 // sum returns the signed sum over all choices among terms[depth:], given the
 // choices made above, each scaled by the running product.
@@ -169,29 +194,24 @@ func (q *quick) sum(depth int) float64 {
 		total = q.sum(depth+1) + q.chosen(depth)
 	}
 	for _, k := range q.closing[depth] {
-		if s := q.state(k); s > 0 {
-			q.acc[k] += total * q.prior[k] * q.gain[k] / s
-		}
+		q.acc[k] += total * q.share[k][q.mask[k]]
 	}
 	return total
 }
 
 func (q *quick) chosen(depth int) float64 {
-	t := q.terms[depth]
+	t := &q.terms[depth]
 	before := q.product
-	q.product *= t.weight
-	saved := make([]float64, len(t.links))
-	for i, k := range t.links {
-		saved[i] = q.gain[k.cause]
-		old := q.state(k.cause)
-		q.gain[k.cause] *= k.keep
-		if old > 0 {
-			q.product *= q.state(k.cause) / old
-		}
+	p := before * t.weight
+	for i := range t.links {
+		l := &t.links[i]
+		p *= l.ratio[q.mask[l.cause]]
+		q.mask[l.cause] |= l.bit
 	}
+	q.product = p
 	total := q.sum(depth + 1)
-	for i, k := range t.links {
-		q.gain[k.cause] = saved[i]
+	for i := range t.links {
+		q.mask[t.links[i].cause] &^= t.links[i].bit
 	}
 	q.product = before
 	return total

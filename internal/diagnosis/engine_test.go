@@ -2,6 +2,7 @@ package diagnosis
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -168,4 +169,33 @@ func TestVirtualEvidenceHoldsToReference(t *testing.T) {
 	near(t, "burglary, as printed", got.Posterior[0], 0.00037, 5e-6)
 	sure, _ := l.Posteriors([]Evidence{{Finding: 0, Present: true}})
 	near(t, "burglary when the alarm is heard, as printed", sure.Posterior[0], 0.00941, 5e-6)
+}
+
+// The gain of a check, worked through the chance of its cause, is the one that
+// asking for it both ways gives.
+func TestGainIsThatOfAsking(t *testing.T) {
+	n := Load()
+	evidence := n.evidence(Case{Findings: felt("front-packs", "rear-wallow", "drifts-apex", "side-differs")})
+	now, err := n.layer.Posteriors(evidence)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for cause, c := range n.causes {
+		if now.Posterior[cause] < 0.02 {
+			continue
+		}
+		finding := n.finding[c.Check.Finding.ID]
+		yes, err := n.layer.Posteriors(append(slices.Clone(evidence), Evidence{Finding: finding, Present: true}))
+		no, err2 := n.layer.Posteriors(append(slices.Clone(evidence), Evidence{Finding: finding}))
+		if err != nil || err2 != nil {
+			t.Fatal(err, err2)
+		}
+		p := yes.Evidence / now.Evidence
+		want := 0.0
+		for i, before := range now.Posterior {
+			want += entropy(before) - p*entropy(yes.Posterior[i]) - (1-p)*entropy(no.Posterior[i])
+		}
+		s := &study{n.layer, evidence, now, map[int]Result{}}
+		near(t, c.ID, s.gain(cause, finding), want, 1e-9)
+	}
 }

@@ -83,6 +83,9 @@ type Check struct {
 	Finding  Finding `json:"finding"`
 	Strength string  `json:"strength"`
 	Source   string  `json:"source"`
+	// Clear names the part, in words, whose being good says that the check
+	// finds nothing.
+	Clear []string `json:"clear,omitempty"`
 }
 
 // Remedy is one reversible change (Adjuster is set) or a job (it is empty).
@@ -139,8 +142,10 @@ type Network struct {
 	layer    Layer
 	finding  map[string]int
 	cause    map[string]int
-	matcher  *matcher
-	marks    *matcher
+	words    []Concept
+	matcher  *matcher // of findings
+	marks    *matcher // of facts
+	clears   *matcher // of checks that find nothing
 }
 
 var load = sync.OnceValue(func() *Network {
@@ -193,6 +198,7 @@ func (n *Network) add(name string, raw []byte) error {
 		Facts    []Fact    `json:"facts"`
 		Sources  []Source  `json:"sources"`
 		Disputes []Dispute `json:"disputes"`
+		Words    []Concept `json:"words"`
 	}
 	d := json.NewDecoder(bytes.NewReader(raw))
 	d.DisallowUnknownFields()
@@ -212,6 +218,7 @@ func (n *Network) add(name string, raw []byte) error {
 	}
 	n.facts = append(n.facts, all.Facts...)
 	n.sources = append(n.sources, all.Sources...)
+	n.words = append(n.words, all.Words...)
 	for _, d := range all.Disputes {
 		n.disputes[d.ID] = d.Words
 	}
@@ -236,8 +243,27 @@ func (n *Network) link() error {
 			n.layer.Strength[f][c] = w
 		}
 	}
-	n.matcher, n.marks = newMatcher(n.findings), newMatcher(asFindings(n.facts))
-	return nil
+	return n.listen()
+}
+
+// listen builds the matchers from the words and phrases.
+func (n *Network) listen() error {
+	l, err := newLexicon(n.words)
+	if err != nil {
+		return err
+	}
+	var clears []Finding
+	for _, c := range n.causes {
+		clears = append(clears, Finding{ID: c.Check.Finding.ID, Phrases: c.Check.Clear})
+	}
+	if n.matcher, err = newMatcher(l, n.findings); err != nil {
+		return err
+	}
+	if n.marks, err = newMatcher(l, asFindings(n.facts)); err != nil {
+		return err
+	}
+	n.clears, err = newMatcher(l, clears)
+	return err
 }
 
 func asFindings(facts []Fact) []Finding {

@@ -53,6 +53,9 @@ func lint(n *Network) []string {
 		}
 		for _, l := range c.Links {
 			linked[l.Finding] = true
+			if f, ok := n.finding[l.Finding]; ok && n.findings[f].Kind == "check" {
+				wrong(c.ID+" "+l.Finding, "the check of another cause")
+			}
 			if !sources[l.Source] {
 				wrong(c.ID+" "+l.Finding, "no source")
 			}

@@ -1,10 +1,9 @@
 package diagnosis
 
 import (
+	"fmt"
 	"math"
 	"sort"
-	"strings"
-	"unicode"
 )
 
 // Offer is a finding that words may mean. Score is in (0, 1]; Negated says
@@ -17,247 +16,275 @@ type Offer struct {
 }
 
 // Match offers the findings that words may mean, best first, at most eight.
-// It forgives spelling, knows the trade's slang and hears a denial. Words that
-// mean nothing here get no offer.
-func (n *Network) Match(words string) []Offer { return n.matcher.offers(words, "", "", 8) }
+// It works by composition: words become concepts (which end, where in the
+// corner, what it does), whole and clause by clause, and each finding is told
+// in concepts. It forgives spelling, knows the trade's slang and hears a
+// denial. Words that mean nothing here get no offer.
+func (n *Network) Match(words string) []Offer { return n.MatchAt(words, "", "") }
 
 // MatchAt is Match for words said of a phase of the corner and an end, which
 // lift the findings that belong there. Either may be empty.
 func (n *Network) MatchAt(words, phase, end string) []Offer {
-	return n.matcher.offers(words, phase, end, 8)
+	out := merged(n.matcher.heard(said{words, phase, end, ""}))
+	return out[:min(8, len(out))]
 }
 
 // MatchFacts offers the facts of history that words may mean.
-func (n *Network) MatchFacts(words string) []Offer { return n.marks.offers(words, "", "", 8) }
+func (n *Network) MatchFacts(words string) []Offer {
+	out := merged(n.marks.heard(said{words: words}))
+	return out[:min(8, len(out))]
+}
 
+// said is what somebody said, of which phase and end, and what kind of finding
+// it was asked for: felt, tyre, check or any.
+type said struct{ words, phase, end, kind string }
+
+// matcher finds the findings of a list whose patterns are said.
 type matcher struct {
+	lexicon  *lexicon
 	findings []Finding
-	phrases  [][][]token
+	patterns [][][]sense
 	rarity   map[string]float64
-	common   float64
 }
 
-type token struct {
-	word string
-	not  bool
-}
-
-func newMatcher(findings []Finding) *matcher {
-	m := &matcher{findings: findings, rarity: map[string]float64{}}
+func newMatcher(l *lexicon, findings []Finding) (*matcher, error) {
+	m := &matcher{lexicon: l, findings: findings, rarity: map[string]float64{}}
 	seen := map[string]int{}
 	for _, f := range findings {
-		var all [][]token
+		var all [][]sense
 		own := map[string]bool{}
-		for _, p := range append([]string{f.Words}, f.Phrases...) {
-			t := tokens(p)
+		for _, p := range f.Phrases {
+			t := l.pattern(p)
+			if len(t) == 0 {
+				return nil, fmt.Errorf("%s: phrase %q says nothing that the words know", f.ID, p)
+			}
 			all = append(all, t)
 			for _, w := range t {
-				own[w.word] = true
+				own[w.concept] = true
 			}
 		}
 		for w := range own {
 			seen[w]++
 		}
-		m.phrases = append(m.phrases, all)
+		m.patterns = append(m.patterns, all)
 	}
 	for w, k := range seen {
 		m.rarity[w] = math.Log(1 + float64(len(findings))/float64(k))
 	}
-	m.common = math.Log(1 + float64(len(findings))/2)
-	return m
+	return m, nil
 }
 
-func (m *matcher) offers(words, phase, end string, most int) []Offer {
-	said := m.spelled(tokens(words))
-	if len(said) == 0 {
+// heard returns, for the whole of what was said and for each clause of it, the
+// offers of that part, best first.
+func (m *matcher) heard(s said) [][]Offer {
+	terms := m.lexicon.read(s.words)
+	if len(terms) == 0 {
 		return nil
 	}
+	parts := [][]word{terms}
+	if last := terms[len(terms)-1].clause; last > terms[0].clause {
+		for c := 0; c <= last; c++ {
+			var part []word
+			for _, t := range terms {
+				if t.clause == c {
+					part = append(part, t)
+				}
+			}
+			if len(part) > 0 {
+				parts = append(parts, part)
+			}
+		}
+	}
+	var out [][]Offer
+	for _, p := range parts {
+		if offers := m.offers(p, terms, s); len(offers) > 0 {
+			out = append(out, offers)
+		}
+	}
+	return out
+}
+
+// leastOffer is the score from which a finding is offered at all: below it one
+// common word in two is all there is.
+const leastOffer = 0.43
+
+// offers scores every finding against one part of what was said.
+func (m *matcher) offers(part, all []word, s said) []Offer {
 	var out []Offer
 	for i, f := range m.findings {
 		best, negated := 0.0, false
-		for _, p := range m.phrases[i] {
-			if s, not := m.score(said, p); s > best {
-				best, negated = s, not
+		for _, p := range m.patterns[i] {
+			if fit, not := m.score(part, p, s.phase); fit > best {
+				best, negated = fit, not
 			}
 		}
-		best *= place(f, phase, end)
-		if best >= 0.3 {
+		if best == 0 {
+			continue
+		}
+		best *= place(f, s, ends(part, all)) * kindly(f, s)
+		if best >= leastOffer {
 			out = append(out, Offer{f.ID, f.Words, math.Min(1, best), negated})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Score > out[j].Score })
-	return out[:min(most, len(out))]
+	return out
+}
+
+// merged is one list of the parts' offers: the best of each finding.
+func merged(parts [][]Offer) []Offer {
+	at := map[string]int{}
+	var out []Offer
+	for _, p := range parts {
+		for _, o := range p {
+			k, twice := at[o.Finding]
+			switch {
+			case !twice:
+				at[o.Finding] = len(out)
+				out = append(out, o)
+			case o.Score > out[k].Score:
+				out[k] = o
+			}
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Score > out[j].Score })
+	return out
+}
+
+// ends are the ends that a part names, or else the whole does.
+func ends(part, all []word) map[string]bool {
+	named := func(terms []word) map[string]bool {
+		out := map[string]bool{}
+		for _, t := range terms {
+			for _, s := range t.senses {
+				switch s.concept {
+				case "front", "rear":
+					out[s.concept] = true
+				case "shock":
+					out["rear"] = true
+				case "both":
+					out["front"], out["rear"] = true, true
+				}
+			}
+		}
+		return out
+	}
+	if out := named(part); len(out) > 0 {
+		return out
+	}
+	return named(all)
 }
 
 // place lifts or lowers a finding by where the rider says it happens.
-func place(f Finding, phase, end string) float64 {
+func place(f Finding, s said, named map[string]bool) float64 {
 	by := 1.0
-	if phase != "" && f.Phase == phase {
-		by *= 1.25
+	switch {
+	case s.phase == "" || f.Phase == "" || f.Phase == "whole-lap":
+	case f.Phase == s.phase:
+		by = 1.2
+	default:
+		by = 0.85
 	}
-	if f.Kind == "felt" && end != "" && end != "whole" && f.End != "whole" && f.End != end {
-		by *= 0.6
+	if f.End == "whole" || f.End == "" {
+		return by
+	}
+	told := s.end != "" && s.end != "whole"
+	switch {
+	case named[f.End] || told && s.end == f.End:
+		return by * 1.1
+	case len(named) > 0 || told:
+		return by * 0.5
 	}
 	return by
 }
 
-// score is the geometric mean of how much of the phrase was said and how much
-// of what was said the phrase covers, by rarity of the words.
-func (m *matcher) score(said, phrase []token) (float64, bool) {
-	var common, denied, inPhrase, inSaid float64
-	shared := 0
-	for _, p := range phrase {
-		inPhrase += m.weight(p.word)
-		for _, s := range said {
-			if s.word == p.word {
-				common += m.weight(p.word)
-				shared++
-				if s.not != p.not {
-					denied += m.weight(p.word)
-				}
-				break
+// kindly lifts the kind of finding that was asked for.
+func kindly(f Finding, s said) float64 {
+	switch {
+	case s.kind == "" || s.kind == f.Kind:
+		return 1
+	case s.kind == "felt" && f.Kind == "check", s.kind == "check" && f.Kind == "felt":
+		return 0.85
+	case s.kind == "tyre", f.Kind == "tyre":
+		return 0.7
+	}
+	return 0.9
+}
+
+// implied are the concepts that a phase says by itself.
+var implied = map[string]map[string]bool{
+	"braking": set("brake"), "turn-in": set("entry"), "mid-corner": set("mid"), "drive-out": set("exit gas"), "straight": set("straight"),
+	"side-to-side": set("flick"), "over-bumps": set("bump"), "standstill": set("slowspeed"),
+}
+
+// score is how far a pattern was said and how far what was said is the
+// pattern, by rarity of the concepts; ends count through place alone.
+func (m *matcher) score(said []word, pattern []sense, phase string) (float64, bool) {
+	var common, denied, inPattern, inSaid float64
+	used := make([]bool, len(said))
+	heard := false
+	for _, p := range pattern {
+		w := m.weight(p.concept)
+		inPattern += w
+		k, s := saidAs(said, p.concept)
+		switch {
+		case k >= 0:
+			common += w
+			heard = heard || w > 0.2
+			used[k] = true
+			if s.not != p.not {
+				denied += w
 			}
+		case implied[phase][p.concept]:
+			common += w * 0.9
 		}
 	}
-	for _, s := range said {
-		inSaid += m.weight(s.word)
-	}
-	if common == 0 {
+	if !heard {
 		return 0, false
 	}
-	fit := math.Pow(common/inPhrase, 0.6) * math.Pow(common/inSaid, 0.4)
-	if shared == 1 && len(phrase) > 1 {
-		fit *= 0.6 // one word in common is a hint, not a match
+	covered := 0.0
+	for k, s := range said {
+		w := m.lightest(s, phase)
+		inSaid += w
+		if used[k] {
+			covered += w
+		}
 	}
-	return fit, denied > common/2
+	use := 1.0
+	if inSaid > 0 {
+		use = covered / inSaid
+	}
+	return math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), denied > common/2
 }
 
-func (m *matcher) weight(w string) float64 {
-	if r, ok := m.rarity[w]; ok {
-		return r
+// saidAs finds the term that means a concept.
+func saidAs(said []word, concept string) (int, sense) {
+	for k, t := range said {
+		if s, ok := t.means(concept); ok {
+			return k, s
+		}
 	}
-	return m.common / 3
+	return -1, sense{}
 }
 
-// spelled replaces each unknown word by a known one that is a slip away.
-func (m *matcher) spelled(said []token) []token {
-	for i, s := range said {
-		if _, ok := m.rarity[s.word]; ok || len(s.word) < 5 {
-			continue
+// lightest is the weight of a term as something left unexplained: that of its
+// commonest sense, and none if the phase says it anyway.
+func (m *matcher) lightest(t word, phase string) float64 {
+	least := math.Inf(1)
+	for _, s := range t.senses {
+		if implied[phase][s.concept] {
+			return 0.2
 		}
-		best := ""
-		for w := range m.rarity {
-			if len(w) > 3 && slips(s.word, w) <= 1+len(s.word)/8 && (best == "" || w < best) {
-				best = w
-			}
-		}
-		if best != "" {
-			said[i].word = best
-		}
+		least = math.Min(least, m.weight(s.concept))
 	}
-	return said
+	return least
 }
 
-// slips is the edit distance of two words.
-func slips(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+// weight is a concept's rarity among the patterns. Ends weigh little, for they
+// are heard apart.
+func (m *matcher) weight(concept string) float64 {
+	switch concept {
+	case "front", "rear", "shock", "both", "whole":
+		return 0.2
 	}
-	for i := 1; i <= len(a); i++ {
-		last := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			old := row[j]
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			row[j] = min(old+1, row[j-1]+1, last+cost)
-			last = old
-		}
-	}
-	return row[len(b)]
-}
-
-var dropped = set("a an the of to in on at is are was it its i my me and or then as that this there with for from by be has have been when while each any so but only very more most than up")
-
-var denials = set("no not never without dont doesnt isnt wont cant didnt nothing neither nor none")
-
-// meanings folds the trade's ways of saying one thing into one word.
-var meanings = fold(
-	"throttle gas power drive accelerate accelerating", "wide understeer push pushes pushed wash washes",
-	"front fork forks nose", "rear back tail arse shock", "bar bars handlebar clip-on clip-ons clipon clipons",
-	"shake shimmy waggle wobble headshake wag", "brake brakes braking braked", "bump bumps ripple ripples",
-	"harsh hard stiff rigid", "corner bend bends corners turn", "knock clunk clonk", "slide slid slides",
-	"exit out", "fast quick quickly faster quicker", "drop drops fall falls fell", "yoke clamp clamps triple",
-	"bounce bounces bouncy pogo", "heavy heavier", "tyre tire tyres tires", "sink squat squats sits", "hop hops patter patters pattering",
-	"slow slowly lazy", "wheel wheels", "judder judders shudder", "loose vague numb", "skip skips",
-	"scrape scrapes grind grinds grinding ground grounds", "centre center middle", "jump jumps lurch lurches",
-	"squirm squirms spongy squidgy", "first opening early", "dive dives diving", "pulse pulses pulsing throb",
-	"greasy slippery slimy", "downshift downshifts downshifting", "wander wanders", "kick kicks buck bucks",
-)
-
-func set(words string) map[string]bool {
-	out := map[string]bool{}
-	for _, w := range strings.Fields(words) {
-		out[w] = true
-	}
-	return out
-}
-
-func fold(groups ...string) map[string]string {
-	out := map[string]string{}
-	for _, g := range groups {
-		words := strings.Fields(g)
-		for _, w := range words {
-			out[w] = words[0]
-		}
-	}
-	return out
-}
-
-// tokens cuts words into stems; a denial marks the three words after it,
-// or one after neither and nor.
-func tokens(s string) []token {
-	s = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(s))
-	fields := strings.FieldsFunc(s, func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-+,;.", r)
-	})
-	var out []token
-	left := 0
-	for _, w := range fields {
-		end := strings.ContainsAny(w, ",;.")
-		w = strings.Trim(w, "-,;.")
-		switch {
-		case w == "nor" || w == "neither":
-			left = 1
-		case denials[w]:
-			left = 3
-		case w == "" || dropped[w]:
-		default:
-			out = append(out, token{stem(w), left > 0})
-			left--
-		}
-		if end {
-			left = 0
-		}
-	}
-	return out
-}
-
-func stem(w string) string {
-	if m, ok := meanings[w]; ok {
-		return m
-	}
-	for _, suffix := range []string{"ing", "ed", "es", "s", "ly"} {
-		if cut := strings.TrimSuffix(w, suffix); cut != w && len(cut) > 2 {
-			w = cut
-			break
-		}
-	}
-	if m, ok := meanings[w]; ok {
-		return m
-	}
-	return strings.TrimSuffix(w, "e")
+	return m.rarity[concept]
 }

@@ -15,7 +15,8 @@ type Pair struct {
 // pairs finds the causes that explain together what one of them leaves over:
 // among the six likeliest, those whose chance of both is at least 0.1 and
 // where each explains a present finding that the other cannot. Three at most.
-func (n *Network) pairs(l Layer, evidence []Evidence, now Result) []Pair {
+func (n *Network) pairs(s *study) []Pair {
+	now, evidence := s.now, s.evidence
 	likely := make([]int, 0, len(now.Posterior))
 	for c, p := range now.Posterior {
 		if p >= 0.1 {
@@ -26,7 +27,7 @@ func (n *Network) pairs(l Layer, evidence []Evidence, now Result) []Pair {
 	likely = likely[:min(6, len(likely))]
 	var out []Pair
 	for i, a := range likely {
-		given := l.Given(a, evidence)
+		given := s.given(a)
 		for _, b := range likely[i+1:] {
 			p := now.Posterior[a] * given.Posterior[b]
 			if p < 0.1 || !n.explainsMore(a, b, evidence) || !n.explainsMore(b, a, evidence) {

@@ -58,14 +58,14 @@ func (c Cause) IsFault() bool {
 // plan lists the checks of the causes that are worth one and not yet settled:
 // safety, straightness, tyres, springs, geometry, damping, rider; within a
 // stage by probability over minutes. A check that settles several is told once.
-func (n *Network) plan(l Layer, evidence []Evidence, now Result, ranked []Ranked) []Step {
+func (n *Network) plan(s *study, ranked []Ranked) []Step {
 	var out []Step
-	for _, r := range ranked[:min(12, len(ranked))] {
+	for _, r := range ranked[:min(8, len(ranked))] {
 		c := n.causes[n.cause[r.ID]]
-		if r.Posterior < c.worthChecking() || n.state(c.Check.Finding.ID, evidence) != unchecked {
+		if r.Posterior < c.worthChecking() || n.state(c.Check.Finding.ID, s.evidence) != unchecked {
 			continue
 		}
-		out = append(out, n.step(c, r, n.gain(l, evidence, now, n.finding[c.Check.Finding.ID])))
+		out = append(out, n.step(c, r, s.gain(n.cause[r.ID], n.finding[c.Check.Finding.ID])))
 	}
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
@@ -144,22 +144,43 @@ func (n *Network) standsBefore(plan []Step, top Ranked) *Step {
 	return nil
 }
 
-// gain is the drop in the sum of the causes' entropies, in bits, that knowing
-// a finding is expected to bring.
-func (n *Network) gain(l Layer, evidence []Evidence, now Result, finding int) float64 {
-	with := append(append([]Evidence(nil), evidence...), Evidence{Finding: finding})
-	no, err := l.Posteriors(with)
-	if err != nil {
+// study is one complaint under study: the evidence, what it makes of each
+// cause, and what it would if one cause were known to be there.
+type study struct {
+	layer    Layer
+	evidence []Evidence
+	now      Result
+	known    map[int]Result
+}
+
+// given is the posteriors if a cause were known to be there.
+func (s *study) given(cause int) Result {
+	r, ok := s.known[cause]
+	if !ok {
+		r = s.layer.Given(cause, s.evidence)
+		s.known[cause] = r
+	}
+	return r
+}
+
+// gain is the drop in the sum of the causes' entropies, in bits, that making a
+// cause's check is expected to bring. The check's finding must hang on that
+// cause alone, so that all else depends on it through the cause only.
+func (s *study) gain(cause, finding int) float64 {
+	p := s.now.Posterior[cause]
+	if p <= 0 || p >= 1 {
 		return 0
 	}
-	absent := clamp(no.Evidence / now.Evidence)
-	if absent >= 1 {
-		return 0
-	}
+	leak := s.layer.Leak[finding]
+	hit := 1 - (1-leak)*(1-s.layer.Strength[finding][cause])
+	yes := p*hit + (1-p)*leak
+	ifYes, ifNo := p*hit/yes, p*(1-hit)/(1-yes)
+	with := s.given(cause).Posterior
 	var gain float64
-	for i, p := range now.Posterior {
-		yes := clamp((p - absent*no.Posterior[i]) / (1 - absent))
-		gain += entropy(p) - absent*entropy(no.Posterior[i]) - (1-absent)*entropy(yes)
+	for i, now := range s.now.Posterior {
+		without := clamp((now - p*with[i]) / (1 - p))
+		mix := func(share float64) float64 { return clamp(share*with[i] + (1-share)*without) }
+		gain += entropy(now) - yes*entropy(mix(ifYes)) - (1-yes)*entropy(mix(ifNo))
 	}
 	return math.Max(gain, 0)
 }

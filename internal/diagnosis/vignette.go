@@ -3,7 +3,6 @@ package diagnosis
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"sort"
 	"strings"
 )
@@ -69,115 +68,6 @@ func causeOfKey(key string) string {
 		return id
 	}
 	return key
-}
-
-// Case turns a vignette into what its rider would have entered: words through
-// the matcher, numbers as facts, history as facts by its words.
-func (n *Network) Case(v Vignette) Case {
-	c := Case{Facts: v.facts()}
-	say := func(words, phase, end string) {
-		for k, o := range n.MatchAt(words, phase, end) {
-			if k > 0 || o.Score < 0.33 {
-				break
-			}
-			c.Findings = append(c.Findings, Observed{Finding: o.Finding, Absent: o.Negated && o.Score > 0.6, Sure: sure(o)})
-		}
-	}
-	for _, o := range v.Observations {
-		say(o.Says, o.Phase, o.End)
-		if o.Side != "none" && o.Side != "" {
-			c.Findings = append(c.Findings, Observed{Finding: "one-side-heavier", Sure: 0.6})
-		}
-	}
-	for _, w := range append(append([]string(nil), v.TyreLook...), v.ChecksFound...) {
-		say(w, "", "")
-	}
-	history := append([]string{v.Bike.Falls, v.Bike.Service, v.Bike.Springs, v.Bike.Tyre}, v.Bike.RecentChanges...)
-	for _, w := range append(history, v.ChecksFound...) {
-		for k, o := range n.MatchFacts(w) {
-			if k > 1 || o.Score < 0.42 || o.Negated {
-				break
-			}
-			c.Facts.Marks = append(c.Facts.Marks, o.Finding)
-		}
-	}
-	c.Facts.Marks = append(c.Facts.Marks, v.day()...)
-	return c
-}
-
-func sure(o Offer) float64 {
-	if o.Negated && o.Score <= 0.6 {
-		return 0.05
-	}
-	return math.Min(0.97, 0.3+0.75*o.Score)
-}
-
-func (v Vignette) day() []string {
-	var out []string
-	has := func(text, word, mark string) {
-		if strings.Contains(text, word) {
-			out = append(out, mark)
-		}
-	}
-	has(v.Track.Surface, "bumpy", "bumpy")
-	has(v.Track.Surface, "ripples", "one-corner-rough")
-	has(v.Track.Weather, "wet", "wet")
-	has(v.Track.Weather, "rain", "wet")
-	has(v.Track.Weather, "gust", "wind")
-	has(v.Track.Weather, "wind", "wind")
-	return out
-}
-
-func (v Vignette) facts() Facts {
-	f := Facts{RiderMass: v.Bike.RiderKg, Air: v.Track.Air}
-	num := func(key string, by float64) *float64 {
-		x, ok := v.Measurements[key].(float64)
-		if !ok {
-			return nil
-		}
-		x *= by
-		return &x
-	}
-	less := func(a, b *float64) *float64 {
-		if a == nil || b == nil {
-			return nil
-		}
-		d := math.Abs(*a - *b)
-		return &d
-	}
-	const psi = 6.894757 // kPa
-	f.RiderSagFront, f.RiderSagRear, f.FreeSagRear = num("rider_sag_front_mm", 1), num("rider_sag_rear_mm", 1), num("free_sag_rear_mm", 1)
-	f.SagSpreadFront = less(num("front_sag_pressed_down_mm", 1), num("front_sag_lifted_mm", 1))
-	f.SagSpreadRear = less(num("rear_sag_pressed_down_mm", 1), num("rear_sag_lifted_mm", 1))
-	if f.SagSpreadFront == nil {
-		f.SagSpreadFront = spread(v.Measurements["rider_sag_front_mm_readings"])
-	}
-	f.ForkTravelUsed, f.ForkTravel = num("fork_travel_used_mm", 1), num("fork_travel_mm", 1)
-	f.PressureColdFront, f.PressureColdRear = num("pressure_cold_front_psi", psi), num("pressure_cold_rear_psi", psi)
-	f.PressureHotFront, f.PressureHotRear = num("pressure_hot_front_psi", psi), num("pressure_hot_rear_psi", psi)
-	f.ChainSlackLeast, f.ChainSlackMost = num("chain_slack_mm_aligned", 1), num("chain_slack_mm_max", 1)
-	for _, key := range []string{"chain_slack_mm_on_stand", "chain_slack_mm_min"} {
-		if f.ChainSlackLeast == nil {
-			f.ChainSlackLeast = num(key, 1)
-		}
-	}
-	f.LegClicksApart = less(num("fork_rebound_clicks_out_left", 1), num("fork_rebound_clicks_out_right", 1))
-	return f
-}
-
-func spread(readings any) *float64 {
-	all, _ := readings.([]any)
-	least, most := math.Inf(1), math.Inf(-1)
-	for _, r := range all {
-		if x, ok := r.(float64); ok {
-			least, most = math.Min(least, x), math.Max(most, x)
-		}
-	}
-	if most < least {
-		return nil
-	}
-	d := most - least
-	return &d
 }
 
 // Score is how the engine did on a set of cases. Brier is the mean over cases
