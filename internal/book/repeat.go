@@ -8,13 +8,15 @@ import (
 
 // RepeatBody is a symptom to bring about on purpose. Result is "" while it is
 // the task of the next session; "done" says that in Passes passes it came
-// Came times; "dropped" that it is not to be tried.
+// Came times, and Repeat what that makes of the symptom: SymptomBody has the
+// words; "dropped" says that it is not to be tried.
 type RepeatBody struct {
 	Bike    BikeID    `json:"bike"`
 	Symptom entry.ID  `json:"symptom"`
 	Passes  int       `json:"passes,omitempty"`
 	Result  string    `json:"result,omitempty"`
 	Came    int       `json:"came,omitempty"`
+	Repeat  string    `json:"repeat,omitempty"`
 	Session SessionID `json:"session,omitempty"`
 	Note    string    `json:"note,omitempty"`
 }
@@ -35,25 +37,10 @@ func (b *Book) repeat(k *Bike, t *Told, n RepeatBody) {
 	}
 	t.Track = k.Symptoms[i].Body.Track
 	if n.Result == repeatDone {
-		k.Symptoms[i].Body.Repeat = n.often(k.Symptoms[i].Body.Repeat)
+		k.Symptoms[i].Body.Repeat = or(n.Repeat, k.Symptoms[i].Body.Repeat)
 	}
 	k.Repeats = slices.DeleteFunc(k.Repeats, func(r Dated[RepeatBody]) bool { return r.Body.Symptom == n.Symptom })
 	k.Repeats = append(k.Repeats, dated(b, t, n))
-}
-
-// often is what a task's result says of how often a symptom comes: each time
-// in three passes or more is on purpose, some of them is some laps, and none
-// leaves it as it was told. Common practice, no source.
-func (n RepeatBody) often(was string) string {
-	switch {
-	case n.Came <= 0:
-		return was
-	case n.Came >= n.Passes && n.Passes >= 3:
-		return "purpose"
-	case n.Came >= n.Passes:
-		return "every"
-	}
-	return "some"
 }
 
 // Task returns the latest word on bringing a symptom about on purpose.

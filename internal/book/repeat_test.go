@@ -4,10 +4,11 @@ import "testing"
 
 func TestTaskSetsHowOftenASymptomComes(t *testing.T) {
 	rows := []struct {
-		passes, came int
+		came         int
+		says, result string
 		want         string
 	}{
-		{5, 0, "once"}, {5, 2, "some"}, {5, 5, "purpose"}, {2, 2, "every"},
+		{0, "", "done", "once"}, {2, "some", "done", "some"}, {5, "purpose", "done", "purpose"}, {0, "some", "dropped", "once"},
 	}
 	for _, r := range rows {
 		s := newStory(t)
@@ -17,11 +18,11 @@ func TestTaskSetsHowOftenASymptomComes(t *testing.T) {
 		if task, ok := k.Task(id); !ok || task.Body.Result != "" || k.Symptoms[0].Body.Repeat != "once" {
 			t.Fatalf("the task is %+v, %v; the symptom %+v", task, ok, k.Symptoms[0])
 		}
-		s.write(phoneB, KindRepeat, RepeatBody{Bike: heron, Symptom: id, Passes: r.passes, Result: "done", Came: r.came})
+		s.write(phoneB, KindRepeat, RepeatBody{Bike: heron, Symptom: id, Passes: 5, Result: r.result, Came: r.came, Repeat: r.says})
 		b := Fold(s.log)
 		k = b.Bikes[heron]
 		if got := k.Symptoms[0].Body.Repeat; got != r.want || len(k.Repeats) != 1 {
-			t.Errorf("%d of %d passes make it %q with %d tasks; want %q and 1", r.came, r.passes, got, len(k.Repeats), r.want)
+			t.Errorf("%+v makes it %q with %d tasks", r, got, len(k.Repeats))
 		}
 		if last := b.Told[len(b.Told)-1]; last.Bike != heron || last.Track != "moor" {
 			t.Errorf("history files the result under %q, %q", last.Bike, last.Track)

@@ -1,92 +1,122 @@
 package screen
 
 import (
-	"maps"
+	"cmp"
+	"math"
 	"slices"
+	"strings"
 
 	"plumbline/internal/book"
 	"plumbline/internal/diagnosis"
-	"plumbline/internal/unit"
 )
 
-// WhyArgs is what the rider has said so far: findings with "yes" or "no", how
-// often it comes ("once", "some", "every", "purpose"), and own words. Phase
-// and End narrow the findings that are offered.
+// WhyArgs is what the rider has said so far: findings with "yes", "no" or
+// "unsure", how often it comes ("once", "some", "every", "purpose"), where,
+// and own words. Phase, End and Side narrow the findings that are offered.
 type WhyArgs struct {
 	Bike     book.BikeID       `json:"bike"`
 	Phase    string            `json:"phase"`
 	End      string            `json:"end"`
+	Side     string            `json:"side"` // "left", "right" or ""
 	Words    string            `json:"words"`
 	Repeat   string            `json:"repeat"`
+	Track    book.TrackID      `json:"track"`
+	Session  book.SessionID    `json:"session"`
+	Corner   string            `json:"corner"`
 	Findings map[string]string `json:"findings"`
 }
 
 // Why is what the screen of the same name shows: what may be meant, what
 // probably causes it, and what to do first.
 type Why struct {
-	Offers []WhyFinding `json:"offers"` // for the phase and end, or the words
-	Chosen []WhyFinding `json:"chosen"`
-	Causes []WhyCause   `json:"causes"`
-	Stop   string       `json:"stop,omitempty"` // do not ride until…
-	Next   *WhyStep     `json:"next,omitempty"`
-	Change *WhyChange   `json:"change,omitempty"`
-	Unsure bool         `json:"unsure"`
-	Note   string       `json:"note,omitempty"`
+	Bike    book.BikeID  `json:"bike"`
+	Stops   []Notice     `json:"stops"`  // what the book itself says: do not ride until…
+	Offers  []WhyFinding `json:"offers"` // for the phase and end, or the words
+	Chosen  []WhyFinding `json:"chosen"`
+	Booked  []string     `json:"booked"` // what the book says that bears on it
+	Causes  []WhyCause   `json:"causes"`
+	Stop    *WhyStop     `json:"stop,omitempty"` // do not ride until…
+	Next    *WhyStep     `json:"next,omitempty"`
+	Change  *WhyTry      `json:"change,omitempty"`
+	Unsure  bool         `json:"unsure"`
+	Note    string       `json:"note,omitempty"`
+	Tracks  []Choice     `json:"tracks"`
+	Track   book.TrackID `json:"track,omitempty"` // where the bike is, when nothing else is said
+	Corners []string     `json:"corners"`         // named before at this track
+	Saved   int          `json:"saved"`           // symptoms in the book
 }
 
-// WhyFinding is something that can be felt or seen. Answer is "yes", "no" or "".
+// WhyFinding is something that can be felt or seen. Answer is "yes", "no",
+// "unsure" or "".
 type WhyFinding struct {
 	ID     string `json:"id"`
 	Words  string `json:"words"`
+	Kind   string `json:"kind"`
 	Answer string `json:"answer,omitempty"`
 	Denied bool   `json:"denied,omitempty"` // the words say that it is not so
 }
 
-// WhyCause is a likely cause. Share is its probability in whole percent, for
-// the length of its bar; the doubt is told in words.
+// WhyCause is a likely cause. Length is its bar, 0 to 10: coarse on purpose,
+// the doubt is told in words.
 type WhyCause struct {
-	ID      string   `json:"id"`
-	Title   string   `json:"title"`
-	Doubt   string   `json:"doubt"`
-	Share   int      `json:"share"`
-	Why     string   `json:"why"`
-	Tell    string   `json:"tell"` // from its look-alikes
-	For     []string `json:"for"`
-	Against []string `json:"against"`
-	Check   string   `json:"check"`
-	Finding string   `json:"finding"` // what its check finds, to answer with yes or no
-	Remedy  string   `json:"remedy"`
-	Caution string   `json:"caution,omitempty"`
-	Stop    string   `json:"stop,omitempty"`
+	ID      string        `json:"id"`
+	Title   string        `json:"title"`
+	Family  string        `json:"family"`
+	Drawing string        `json:"drawing"`
+	Doubt   string        `json:"doubt"`
+	Length  int           `json:"length"`
+	Why     string        `json:"why"`
+	Tell    string        `json:"tell"` // from its look-alikes
+	For     []WhyEvidence `json:"for"`
+	Against []WhyEvidence `json:"against"`
+	Check   WhyCheck      `json:"check"`
+	Remedy  WhyTry        `json:"remedy"`
+	Stop    string        `json:"stop,omitempty"`
 }
 
-// WhyStep is the check to make first.
-type WhyStep struct {
+// WhyEvidence is one piece of evidence. Length is its bar, 1 to 4, and Weight
+// says the same in a word.
+type WhyEvidence struct {
+	Words  string `json:"words"`
+	Detail string `json:"detail,omitempty"` // what the book has of it
+	Weight string `json:"weight"`
+	Length int    `json:"length"`
+	Source string `json:"source,omitempty"`
+}
+
+// WhyCheck is the inspection that settles a cause. Finding is what a fault
+// means; Answer is the rider's result: "yes" is a fault, "no" is good.
+type WhyCheck struct {
 	Finding string `json:"finding"`
+	Fault   string `json:"fault"` // what a fault looks like
 	How     string `json:"how"`
-	Why     string `json:"why"`
-	Minutes int    `json:"minutes"`
-	Tools   string `json:"tools,omitempty"`
+	Effort  string `json:"effort"`
+	Drawing string `json:"drawing"`
+	Answer  string `json:"answer,omitempty"`
+	Round   string `json:"round,omitempty"` // the check of the round that goes further
 }
 
-// WhyChange is the one change worth trying.
-type WhyChange struct {
-	Adjuster string `json:"adjuster,omitempty"`
-	Words    string `json:"words"`
-	Expect   string `json:"expect"`
-	Wrong    string `json:"wrong"`
-	Side     string `json:"side,omitempty"`
-	Undo     string `json:"undo"`
-	Caution  string `json:"caution,omitempty"`
+// WhyStop says why one must not ride.
+type WhyStop struct {
+	Cause string `json:"cause"`
+	Title string `json:"title"`
+	Says  string `json:"says"`
 }
+
+// WhyStep is the check to make first. First says that it goes before any
+// click, because a mechanical fault is not ruled out.
+type WhyStep struct {
+	Cause string `json:"cause"`
+	Title string `json:"title"`
+	Why   string `json:"why"`
+	First bool   `json:"first"`
+	WhyCheck
+}
+
+var _ = view("why", why)
 
 // causesShown is how many causes the screen lists.
-const causesShown = 5
-
-var (
-	_ = view("why", why)
-	_ = action("symptom", symptomFelt)
-)
+const causesShown = 6
 
 func why(a Ask, args WhyArgs) (any, []book.Refusal) {
 	k, refused := bikeOf(a.Book, args.Bike)
@@ -94,148 +124,247 @@ func why(a Ask, args WhyArgs) (any, []book.Refusal) {
 		return nil, refused
 	}
 	n := diagnosis.Load()
-	out := Why{Offers: offers(n, args), Chosen: []WhyFinding{}, Causes: []WhyCause{}}
-	for _, f := range n.Findings() {
-		if answer := args.Findings[f.ID]; answer != "" {
-			out.Chosen = append(out.Chosen, WhyFinding{ID: f.ID, Words: f.Words, Answer: answer})
-		}
+	out := Why{
+		Bike: k.ID, Stops: stops(a, k), Offers: offers(n, args), Chosen: chosen(n, args), Booked: []string{}, Causes: []WhyCause{},
+		Tracks: trackChoices(a.Book), Saved: len(k.Symptoms),
 	}
+	_, out.Track = whereNow(k, a.Now)
+	out.Corners = cornersAt(k, cmp.Or(args.Track, out.Track))
 	if len(args.Findings) == 0 {
 		return out, nil
 	}
-	answer := n.Diagnose(caseOf(k, args))
+	c, says := caseOf(a, k, args)
+	answer := n.Diagnose(c)
+	d := describer{a: a, k: k, args: args, says: says, stopped: answer.Stop != nil || len(out.Stops) > 0}
+	out.Booked = says.sentences()
 	out.Unsure, out.Note = answer.Unsure, answer.Note
-	out.Causes = causes(n, answer)
-	if answer.Stop != nil {
-		out.Stop = answer.Stop.Words
+	for _, r := range answer.Causes[:min(causesShown, len(answer.Causes))] {
+		out.Causes = append(out.Causes, d.cause(r))
+	}
+	if s := answer.Stop; s != nil {
+		out.Stop = &WhyStop{s.Cause, causesByID()[s.Cause].Title, s.Words}
 	}
 	if s := answer.Next; s != nil {
-		out.Next = &WhyStep{s.Finding, s.How, s.Why, s.Minutes, s.Tools}
+		cause := causesByID()[s.Cause]
+		out.Next = &WhyStep{Cause: s.Cause, Title: cause.Title, Why: s.Why, First: s.Order < 2, WhyCheck: d.check(cause)}
 	}
-	if c := answer.Change; c != nil {
-		out.Change = &WhyChange{c.Adjuster, c.Words, c.Expect, c.Wrong, c.Side, c.Undo, c.Caution}
+	if answer.Change != nil {
+		out.Change = d.change(*answer.Change)
 	}
 	return out, nil
 }
 
+// sides are the findings that a difference between left and right suggests.
+var sides = []string{"one-side-heavier", "pulls-one-side", "bars-off-straight", "t-one-shoulder", "t-busy-side", "t-two-sides"}
+
 // offers are the findings that the words may mean or, without words, those of
-// the phase and end. Nothing is chosen for the rider.
+// the phase and end; a side puts the ones of a left-right difference first.
+// Nothing is chosen for the rider.
 func offers(n *diagnosis.Network, args WhyArgs) []WhyFinding {
 	out := []WhyFinding{}
-	if args.Words != "" {
+	if strings.TrimSpace(args.Words) != "" {
 		for _, o := range n.MatchAt(args.Words, args.Phase, args.End) {
-			out = append(out, WhyFinding{ID: o.Finding, Words: o.Words, Answer: args.Findings[o.Finding], Denied: o.Negated})
+			f := findingsByID()[o.Finding]
+			out = append(out, WhyFinding{ID: f.ID, Words: f.Words, Kind: f.Kind, Answer: args.Findings[f.ID], Denied: o.Negated})
 		}
 		return out
+	}
+	if args.Side != "" {
+		for _, id := range sides {
+			if f, ok := findingsByID()[id]; ok {
+				out = append(out, WhyFinding{ID: f.ID, Words: f.Words, Kind: f.Kind, Answer: args.Findings[f.ID]})
+			}
+		}
 	}
 	if args.Phase == "" && args.End == "" {
 		return out
 	}
 	for _, f := range n.Findings() {
-		if f.Kind == "felt" && (args.Phase == "" || f.Phase == args.Phase) && (args.End == "" || f.End == args.End) {
-			out = append(out, WhyFinding{ID: f.ID, Words: f.Words, Answer: args.Findings[f.ID]})
+		if f.Kind == "felt" && (args.Phase == "" || f.Phase == args.Phase) && (args.End == "" || f.End == args.End) && !offered(out, f.ID) {
+			out = append(out, WhyFinding{ID: f.ID, Words: f.Words, Kind: f.Kind, Answer: args.Findings[f.ID]})
 		}
 	}
 	return out
 }
 
-func causes(n *diagnosis.Network, answer diagnosis.Answer) []WhyCause {
-	known := map[string]diagnosis.Cause{}
-	for _, c := range n.Causes() {
-		known[c.ID] = c
-	}
-	out := []WhyCause{}
-	for _, r := range answer.Causes[:min(causesShown, len(answer.Causes))] {
-		c := known[r.ID]
-		out = append(out, WhyCause{
-			ID: r.ID, Title: r.Title, Doubt: r.Doubt, Share: int(r.Posterior*100 + 0.5), Why: c.Why, Tell: c.Tell,
-			For: wordsOf(r.For), Against: wordsOf(r.Against), Check: c.Check.How, Finding: c.Check.Finding.ID,
-			Remedy: c.Remedy.Words, Caution: c.Remedy.Caution, Stop: c.Stop,
-		})
+func offered(list []WhyFinding, id string) bool {
+	return slices.ContainsFunc(list, func(f WhyFinding) bool { return f.ID == id })
+}
+
+func chosen(n *diagnosis.Network, args WhyArgs) []WhyFinding {
+	out := []WhyFinding{}
+	for _, f := range n.Findings() {
+		if answer := args.Findings[f.ID]; answer != "" {
+			out = append(out, WhyFinding{ID: f.ID, Words: f.Words, Kind: f.Kind, Answer: answer})
+		}
 	}
 	return out
 }
 
-func wordsOf(evidence []diagnosis.Weigh) []string {
+// cornersAt are the names that the rider gave to corners of a track before.
+func cornersAt(k *book.Bike, track book.TrackID) []string {
 	out := []string{}
-	for _, w := range evidence {
-		out = append(out, w.Words)
+	for _, s := range slices.Backward(k.Symptoms) {
+		if s.Body.Corner != "" && (track == "" || s.Body.Track == track) && !slices.Contains(out, s.Body.Corner) {
+			out = append(out, s.Body.Corner)
+		}
 	}
 	return out
 }
 
-// repeatIDs are the book's words for how often a symptom comes, in the
-// engine's.
-var repeatIDs = map[string]string{"once": "once", "some": "some-laps", "every": "every-lap", "purpose": "on-purpose"}
+// describer puts the engine's answer into the screen's words.
+type describer struct {
+	a       Ask
+	k       *book.Bike
+	args    WhyArgs
+	says    *booked
+	stopped bool
+}
 
-// caseOf is what the book knows of a bike that bears on a complaint.
-func caseOf(k *book.Bike, args WhyArgs) diagnosis.Case {
-	c := diagnosis.Case{Facts: factsOf(k)}
-	for _, id := range slices.Sorted(maps.Keys(args.Findings)) {
-		c.Findings = append(c.Findings, diagnosis.Observed{Finding: id, Absent: args.Findings[id] == "no", Repeat: repeatIDs[args.Repeat]})
+func (d describer) cause(r diagnosis.Ranked) WhyCause {
+	c := causesByID()[r.ID]
+	return WhyCause{
+		ID: r.ID, Title: r.Title, Family: familyTitle(r.Family), Drawing: drawingOf(c), Doubt: r.Doubt, Length: barOf(r.Posterior),
+		Why: c.Why, Tell: c.Tell, For: d.evidence(r.For), Against: d.evidence(r.Against), Check: d.check(c),
+		Remedy: d.try(c.ID, c.Remedy), Stop: c.Stop,
 	}
-	for _, s := range k.Active() {
-		if s.At != nil && s.Step > 0 {
-			c.Settings = append(c.Settings, diagnosis.Setting{
-				Adjuster: string(s.ID), At: int(*s.At / s.Step), Least: int(s.Min / s.Step), Most: int(s.Max / s.Step), MoreIsLess: s.Firm < 0,
-			})
+}
+
+// barOf is a probability as the length of a bar, 0 to 10. Anything that is
+// possible at all shows.
+func barOf(p float64) int {
+	return max(1, min(10, int(math.Round(p*10))))
+}
+
+// weights put decibans into words: a factor of three is 4.8, of twenty 13, of
+// a hundred and fifty 21.8. Source: Kass and Raftery, Bayes factors, Journal
+// of the American Statistical Association 90 (1995), section 3.2; their
+// "positive", "strong" and "very strong" in a rider's words.
+var weights = []struct {
+	from   float64
+	words  string
+	length int
+}{{21.8, "very strongly", 4}, {13, "strongly", 3}, {4.8, "clearly", 2}, {0, "a little", 1}}
+
+func weightOf(decibans float64) (string, int) {
+	for _, w := range weights {
+		if math.Abs(decibans) >= w.from {
+			return w.words, w.length
 		}
 	}
-	return c
+	return "", 0
 }
 
-// marksByFact are the answers of the first look that the engine knows, under
-// its own names.
-var marksByFact = []struct{ fact, answer, mark string }{
-	{"fork-oil", "never", "fork-oil-aged"},
-	{"shock-oil", "never", "shock-old"},
-	{"gearing-changed", "yes", "gearing"},
-	{"forks-moved", "yes", "forks-moved"},
-	{"bumpy", "bumpy", "bumpy"},
-}
-
-func factsOf(k *book.Bike) diagnosis.Facts {
-	var f diagnosis.Facts
-	if _, open := k.FallOpen(); open || k.Facts["fell"].Body.Answer == "yes" && k.Checks[book.CheckStraight].Body.Result != "good" {
-		f.Marks = append(f.Marks, "fall")
+func (d describer) evidence(list []diagnosis.Weigh) []WhyEvidence {
+	out := []WhyEvidence{}
+	for _, w := range list {
+		words, length := weightOf(w.Weight)
+		out = append(out, WhyEvidence{Words: w.Words, Detail: d.says.because[w.Fact], Weight: words, Length: length, Source: sourceTitle(w.Source)})
 	}
-	for _, m := range marksByFact {
-		serviced := slices.ContainsFunc(k.Services, func(s book.Dated[book.ServiceBody]) bool { return s.Body.What == m.fact })
-		if k.Facts[m.fact].Body.Answer == m.answer && !serviced {
-			f.Marks = append(f.Marks, m.mark)
+	return out
+}
+
+func (d describer) check(c diagnosis.Cause) WhyCheck {
+	return WhyCheck{
+		Finding: c.Check.Finding.ID, Fault: c.Check.Finding.Words, How: c.Check.How, Effort: effort(c.Check.Minutes, c.Check.Tools),
+		Drawing: checkDrawing(c), Answer: d.args.Findings[c.Check.Finding.ID], Round: roundOf(c.ID),
+	}
+}
+
+// effort says what a job takes: "About 10 minutes, with a ruler."
+func effort(minutes int, tools string) string {
+	says := "About " + many(max(minutes, 1), "minute")
+	if tools == "" || tools == "none" {
+		return says + ", no tools."
+	}
+	return says + ", with: " + tools + "."
+}
+
+// roundOf is the check of the round that a cause belongs to, or "".
+func roundOf(cause string) string {
+	for _, c := range checkCauses {
+		if slices.Contains(c.good, cause) {
+			return c.check
 		}
 	}
-	f.PressureColdFront = reading(k.Settings["front.pressure"])
-	f.PressureColdRear = reading(k.Settings["rear.pressure"])
-	f.ChainSlackLeast = reading(k.Settings["chain.slack"])
-	sag := k.Measures["sag"].Body.Values
-	f.RiderSagFront, f.RiderSagRear, f.FreeSagRear = measured(sag, "front_rider"), measured(sag, "rear_rider"), measured(sag, "rear_free")
-	return f
+	return ""
 }
 
-// reading is a counted position; an assumption is no evidence.
-func reading(s *book.Setting) *float64 {
-	if s == nil || s.At == nil || s.Standing != book.Counted {
-		return nil
+// sentences are what the book says that bears on the complaint.
+func (n *booked) sentences() []string {
+	out := []string{}
+	for _, m := range n.facts.Marks {
+		out = append(out, n.because[m])
 	}
-	v := s.At.Float()
-	return &v
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
-func measured(values map[string]unit.Fixed, symbol string) *float64 {
-	at, ok := values[symbol]
-	if !ok {
-		return nil
-	}
-	v := at.Float()
-	return &v
-}
+var _ = action("symptom", symptomFelt)
 
-// symptomFelt writes down what the rider felt.
+// symptomFelt writes down what the rider felt. A fault that was found in a
+// place of the round goes into the book as that check's result too, so that
+// Today says not to ride; a good result does not: the round looks at more.
 func symptomFelt(a Ask, f WhyArgs) ([]book.Draft, []book.Refusal) {
 	k, refused := bikeOf(a.Book, f.Bike)
 	if refused != nil {
 		return nil, refused
 	}
-	return []book.Draft{{Kind: book.KindSymptom, Body: book.SymptomBody{Bike: k.ID, Findings: f.Findings, Repeat: f.Repeat, Words: f.Words}}}, nil
+	body := book.SymptomBody{
+		Bike: k.ID, Session: f.Session, Track: f.Track, Corner: strings.TrimSpace(f.Corner), Side: f.Side,
+		Findings: map[string]string{}, Repeat: f.Repeat, Words: strings.TrimSpace(f.Words),
+	}
+	for id, answer := range f.Findings {
+		if answer == "yes" || answer == "no" {
+			body.Findings[id] = answer
+		}
+	}
+	if body.Session == "" {
+		session, track := whereNow(k, a.Now)
+		if body.Track == "" || body.Track == track {
+			body.Session, body.Track = session, track
+		}
+	}
+	return append(faultsFound(k, body), book.Draft{Kind: book.KindSymptom, Body: body}), nil
 }
+
+// faultsFound are the checks of the round that findings prove to be faulty and
+// that the book does not have as such yet.
+func faultsFound(k *book.Bike, n book.SymptomBody) []book.Draft {
+	var out []book.Draft
+	for _, c := range checkCauses {
+		for _, id := range c.good {
+			cause := causesByID()[id]
+			if n.Findings[cause.Check.Finding.ID] == "yes" && cause.Stop != "" && k.Checks[c.check].Body.Result != "fault" {
+				out = append(out, book.Draft{Kind: book.KindCheck, Body: book.CheckBody{Bike: k.ID, Check: c.check, Result: "fault", Note: cause.Check.Finding.Words}})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// sessionName says a session by its time and track.
+func sessionName(a Ask, k *book.Bike, id book.SessionID) string {
+	for _, s := range k.Sessions {
+		if id != "" && s.Body.Session == id {
+			return join("session of "+shower{a.Book}.moment(s.Wall, a.Now), a.Book.Tracks[s.Body.Track].Name)
+		}
+	}
+	return ""
+}
+
+// symptomTitle is a symptom in one line: the rider's words, or the findings'.
+func symptomTitle(n book.SymptomBody) string {
+	if n.Words != "" {
+		return n.Words
+	}
+	words := ""
+	for _, f := range diagnosis.Load().Findings() {
+		if n.Findings[f.ID] == "yes" {
+			words = join2(words, f.Words)
+		}
+	}
+	return cmp.Or(words, "Something, not said what")
+}
+
