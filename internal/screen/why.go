@@ -224,7 +224,7 @@ type describer struct {
 func (d describer) cause(r diagnosis.Ranked) WhyCause {
 	c := causesByID()[r.ID]
 	return WhyCause{
-		ID: r.ID, Title: r.Title, Family: familyTitle(r.Family), Drawing: drawingOf(c), Doubt: r.Doubt, Length: barOf(r.Posterior),
+		ID: r.ID, Title: r.Title, Family: familyOf(r.Family).Title, Drawing: drawingOf(c), Doubt: r.Doubt, Length: barOf(r.Posterior),
 		Why: c.Why, Tell: c.Tell, For: d.evidence(r.For), Against: d.evidence(r.Against), Check: d.check(c),
 		Remedy: d.try(c.ID, c.Remedy), Stop: c.Stop,
 	}
