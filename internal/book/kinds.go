@@ -368,6 +368,7 @@ type SymptomBody struct {
 	Corner   string            `json:"corner,omitempty"`
 	Side     string            `json:"side,omitempty"`
 	Findings map[string]string `json:"findings"`
+	Ends     map[string]string `json:"ends,omitempty"` // "front" or "rear", of findings that belong to neither
 	Repeat   string            `json:"repeat,omitempty"`
 	Words    string            `json:"words,omitempty"`
 }

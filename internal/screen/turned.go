@@ -19,6 +19,8 @@ type TurnedArgs struct {
 	Adjuster book.AdjusterID `json:"adjuster"`
 	Steps    int             `json:"steps"`
 	Advice   entry.ID        `json:"advice"`
+	Symptom  entry.ID        `json:"symptom"` // with Cause: fills it from what was felt
+	Cause    string          `json:"cause"`
 }
 
 // Turned is the form in which a change is logged.
@@ -30,6 +32,7 @@ type Turned struct {
 	Rider  string      `json:"rider"`
 	Whys   []string    `json:"whys"`
 	Advice *Prefill    `json:"advice,omitempty"`
+	Try    *TryFill     `json:"try,omitempty"`
 }
 
 // TileGroup is one group of the grid.
@@ -98,6 +101,7 @@ type TurnedForm struct {
 	Track    book.TrackID    `json:"track"`
 	Session  book.SessionID  `json:"session"`
 	Symptom  entry.ID        `json:"symptom"`
+	Cause    string          `json:"cause"` // the cause that it is a test of
 	Proposal string          `json:"proposal"`
 }
 
@@ -132,6 +136,9 @@ func turned(a Ask, args TurnedArgs) (any, []book.Refusal) {
 		if args.Adjuster == p.Adjuster {
 			args.Steps = cmp.Or(args.Steps, p.Steps)
 		}
+	}
+	if out.Try = tryFill(a, k, args.Symptom, args.Cause); out.Try != nil && args.Adjuster == "" {
+		args.Adjuster, args.Steps = out.Try.Adjuster, cmp.Or(args.Steps, out.Try.Steps)
 	}
 	set, ok := k.Settings[args.Adjuster]
 	if !ok || set.Retired {
@@ -241,7 +248,7 @@ func turnIt(a Ask, f TurnedForm) ([]book.Draft, []book.Refusal) {
 	c := book.ChangeBody{
 		Bike: k.ID, Adjuster: set.ID, From: set.At, To: to, Delta: delta,
 		By: cmp.Or(turnedBy, a.Book.Rider), Idea: idea, Why: join(f.Why, f.Words), Expect: f.Expect, Trial: f.Trial,
-		Advice: f.Advice, Back: f.Back, Undoes: f.Undoes, Track: f.Track, Session: f.Session, Symptom: f.Symptom, Proposal: f.Proposal,
+		Advice: f.Advice, Back: f.Back, Undoes: f.Undoes, Track: f.Track, Session: f.Session, Symptom: f.Symptom, Cause: f.Cause, Proposal: f.Proposal,
 	}
 	if c.Session == "" && c.Track == "" {
 		c.Session, c.Track = whereNow(k, a.Now)

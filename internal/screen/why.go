@@ -24,6 +24,7 @@ type WhyArgs struct {
 	Session  book.SessionID    `json:"session"`
 	Corner   string            `json:"corner"`
 	Findings map[string]string `json:"findings"`
+	Ends     map[string]string `json:"ends"` // of tyre readings: "front" or "rear"
 }
 
 // Why is what the screen of the same name shows: what may be meant, what
@@ -36,10 +37,15 @@ type Why struct {
 	Booked  []string     `json:"booked"` // what the book says that bears on it
 	Causes  []WhyCause   `json:"causes"`
 	Stop    *WhyStop     `json:"stop,omitempty"` // do not ride until…
-	Next    *WhyStep     `json:"next,omitempty"`
+	Next    *WhyStep     `json:"next,omitempty"` // the check to make now
+	Plan    []WhyLine    `json:"plan"`           // every check worth making, in the order of work
 	Change  *WhyTry      `json:"change,omitempty"`
+	Refused string       `json:"refused,omitempty"` // the adjuster has no way left, and what then
+	Pairs   []string     `json:"pairs"`             // two causes at once
+	Doubts  []string     `json:"doubts"`            // where the sources disagree
 	Unsure  bool         `json:"unsure"`
 	Note    string       `json:"note,omitempty"`
+	Learned bool         `json:"learned,omitempty"` // verdicts on this bike have moved it
 	Tracks  []Choice     `json:"tracks"`
 	Track   book.TrackID `json:"track,omitempty"` // where the bike is, when nothing else is said
 	Corners []string     `json:"corners"`         // named before at this track
@@ -82,6 +88,7 @@ type WhyEvidence struct {
 	Weight string `json:"weight"`
 	Length int    `json:"length"`
 	Source string `json:"source,omitempty"`
+	Doubt  string `json:"doubt,omitempty"` // how the sources disagree on it
 }
 
 // WhyCheck is the inspection that settles a cause. Finding is what a fault
@@ -103,14 +110,23 @@ type WhyStop struct {
 	Says  string `json:"says"`
 }
 
-// WhyStep is the check to make first. First says that it goes before any
-// click, because a mechanical fault is not ruled out.
+// WhyStep is the check to make now. First says that it goes before any
+// change, because something more basic is not ruled out.
 type WhyStep struct {
-	Cause string `json:"cause"`
-	Title string `json:"title"`
-	Why   string `json:"why"`
-	First bool   `json:"first"`
+	Cause   string `json:"cause"`
+	Title   string `json:"title"`
+	Why     string `json:"why"`
+	Because string `json:"because"` // why it comes first
+	First   bool   `json:"first"`
 	WhyCheck
+}
+
+// WhyLine is one check of the plan.
+type WhyLine struct {
+	Cause  string `json:"cause"`
+	Title  string `json:"title"`
+	How    string `json:"how"`
+	Effort string `json:"effort"`
 }
 
 var _ = view("why", why)
@@ -126,32 +142,65 @@ func why(a Ask, args WhyArgs) (any, []book.Refusal) {
 	n := diagnosis.Load()
 	out := Why{
 		Bike: k.ID, Stops: stops(a, k), Offers: offers(n, args), Chosen: chosen(n, args), Booked: []string{}, Causes: []WhyCause{},
-		Tracks: trackChoices(a.Book), Saved: len(k.Symptoms),
+		Plan: []WhyLine{}, Pairs: []string{}, Doubts: []string{}, Tracks: trackChoices(a.Book), Saved: len(k.Symptoms),
 	}
 	_, out.Track = whereNow(k, a.Now)
 	out.Corners = cornersAt(k, cmp.Or(args.Track, out.Track))
-	if len(args.Findings) == 0 {
-		return out, nil
-	}
-	c, says := caseOf(a, k, args)
-	answer := n.Diagnose(c)
-	d := describer{a: a, k: k, args: args, says: says, stopped: answer.Stop != nil || len(out.Stops) > 0}
-	out.Booked = says.sentences()
-	out.Unsure, out.Note = answer.Unsure, answer.Note
-	for _, r := range answer.Causes[:min(causesShown, len(answer.Causes))] {
-		out.Causes = append(out.Causes, d.cause(r))
-	}
-	if s := answer.Stop; s != nil {
-		out.Stop = &WhyStop{s.Cause, causesByID()[s.Cause].Title, s.Words}
-	}
-	if s := answer.Next; s != nil {
-		cause := causesByID()[s.Cause]
-		out.Next = &WhyStep{Cause: s.Cause, Title: cause.Title, Why: s.Why, First: s.Order < 2, WhyCheck: d.check(cause)}
-	}
-	if answer.Change != nil {
-		out.Change = d.change(*answer.Change)
+	if len(args.Findings) > 0 {
+		out.answer(a, k, args)
 	}
 	return out, nil
+}
+
+// answer asks the engine and puts what it says on the screen.
+func (w *Why) answer(a Ask, k *book.Bike, args WhyArgs) {
+	c, says := caseOf(a, k, args)
+	n, learnt := learnedBy(k)
+	answer := diagnoseCase(n, c)
+	d := describer{a: a, k: k, args: args, says: says, stopped: answer.Stop != nil || len(w.Stops) > 0, change: answer.Change}
+	w.Learned, w.Booked, w.Unsure, w.Note = len(learnt) > 0, says.sentences(), answer.Unsure, answer.Note
+	for _, r := range answer.Causes[:min(causesShown, len(answer.Causes))] {
+		w.Causes = append(w.Causes, d.cause(r))
+	}
+	if s := answer.Stop; s != nil {
+		w.Stop = &WhyStop{s.Cause, causesByID()[s.Cause].Title, s.Words}
+	}
+	w.Next = d.step(cmp.Or(answer.First, answer.Next), answer.First != nil)
+	for _, s := range answer.Plan {
+		w.Plan = append(w.Plan, WhyLine{s.Cause, s.Title, s.How, effort(s.Minutes, s.Tools)})
+	}
+	for _, p := range answer.Pairs {
+		w.Pairs = append(w.Pairs, capital(p.Doubt)+": "+p.Words)
+	}
+	w.Doubts = append(w.Doubts, answer.Doubts...)
+	if r := answer.Refused; r != nil {
+		w.Refused, w.Note = r.Words+" "+r.Instead, ""
+	}
+	if answer.Change != nil {
+		w.Change = d.changeOf(*answer.Change)
+	}
+}
+
+// diagnoseCase asks the engine. Where several changes came before a session
+// that felt worse, the one that undoes the likeliest cause is put back first.
+func diagnoseCase(n *diagnosis.Network, c diagnosis.Case) diagnosis.Answer {
+	if len(c.Recent) < 2 || !c.Recent[0].Worse {
+		return n.Diagnose(c)
+	}
+	recent := c.Recent
+	c.Recent = nil
+	top := causesByID()[n.Diagnose(c).Causes[0].ID].Remedy
+	c.Recent = slices.Clone(recent)
+	slices.SortStableFunc(c.Recent, func(a, b diagnosis.Recent) int { return cmp.Compare(undoes(top, b), undoes(top, a)) })
+	return n.Diagnose(c)
+}
+
+// undoes is 1 where a remedy takes a change back, else 0.
+func undoes(r diagnosis.Remedy, c diagnosis.Recent) int {
+	if r.Adjuster == c.Adjuster && r.Direction != c.Direction {
+		return 1
+	}
+	return 0
 }
 
 // sides are the findings that a difference between left and right suggests.
@@ -219,6 +268,7 @@ type describer struct {
 	args    WhyArgs
 	says    *booked
 	stopped bool
+	change  *diagnosis.Change
 }
 
 func (d describer) cause(r diagnosis.Ranked) WhyCause {
@@ -226,7 +276,7 @@ func (d describer) cause(r diagnosis.Ranked) WhyCause {
 	return WhyCause{
 		ID: r.ID, Title: r.Title, Family: familyOf(r.Family).Title, Drawing: drawingOf(c), Doubt: r.Doubt, Length: barOf(r.Posterior),
 		Why: c.Why, Tell: c.Tell, For: d.evidence(r.For), Against: d.evidence(r.Against), Check: d.check(c),
-		Remedy: d.try(c.ID, c.Remedy), Stop: c.Stop,
+		Remedy: d.try(c.ID, d.remedy(c)), Stop: c.Stop,
 	}
 }
 
@@ -259,9 +309,16 @@ func (d describer) evidence(list []diagnosis.Weigh) []WhyEvidence {
 	out := []WhyEvidence{}
 	for _, w := range list {
 		words, length := weightOf(w.Weight)
-		out = append(out, WhyEvidence{Words: w.Words, Detail: d.says.because[w.Fact], Weight: words, Length: length, Source: sourceTitle(w.Source)})
+		out = append(out, WhyEvidence{Words: w.Words, Detail: d.says.because[w.Fact], Weight: words, Length: length, Source: sourceTitle(w.Source), Doubt: w.Disputed})
 	}
 	return out
+}
+
+func (d describer) step(s *diagnosis.Step, first bool) *WhyStep {
+	if s == nil {
+		return nil
+	}
+	return &WhyStep{Cause: s.Cause, Title: s.Title, Why: s.Why, Because: s.Because, First: first, WhyCheck: d.check(causesByID()[s.Cause])}
 }
 
 func (d describer) check(c diagnosis.Cause) WhyCheck {
@@ -312,7 +369,7 @@ func symptomFelt(a Ask, f WhyArgs) ([]book.Draft, []book.Refusal) {
 	}
 	body := book.SymptomBody{
 		Bike: k.ID, Session: f.Session, Track: f.Track, Corner: strings.TrimSpace(f.Corner), Side: f.Side,
-		Findings: map[string]string{}, Repeat: f.Repeat, Words: strings.TrimSpace(f.Words),
+		Findings: map[string]string{}, Ends: f.Ends, Repeat: f.Repeat, Words: strings.TrimSpace(f.Words),
 	}
 	for id, answer := range f.Findings {
 		if answer == "yes" || answer == "no" {
@@ -367,4 +424,3 @@ func symptomTitle(n book.SymptomBody) string {
 	}
 	return cmp.Or(words, "Something, not said what")
 }
-

@@ -37,10 +37,10 @@ func TestWhyPutsStraightnessFirstAfterAFall(t *testing.T) {
 	k := a.Book.Bikes["heron"]
 	k.Checks = map[string]book.Dated[book.CheckBody]{}
 	w := askWhy(t, a, WhyArgs{Findings: map[string]string{"one-side-heavier": "yes", "bars-off-straight": "yes"}, Repeat: "every"})
-	if len(w.Causes) == 0 || w.Causes[0].ID != "forks-twisted" || w.Next == nil || w.Causes[0].Check == "" {
+	if len(w.Causes) == 0 || w.Causes[0].ID != "forks-twisted" || w.Next == nil || w.Causes[0].Check.How == "" {
 		t.Fatalf("causes %+v, next %+v; want twisted forks first, and a check", w.Causes, w.Next)
 	}
-	if w.Change != nil && strings.Contains(w.Change.Adjuster, "rebound") {
+	if w.Change != nil && strings.Contains(string(w.Change.Adjuster), "rebound") {
 		t.Errorf("a click was suggested over a twist: %+v", w.Change)
 	}
 }

@@ -49,7 +49,7 @@ func caseOf(a Ask, k *book.Bike, args WhyArgs) (diagnosis.Case, *booked) {
 	c := diagnosis.Case{Facts: n.facts, Recent: recentChanges(k)}
 	for _, id := range slices.Sorted(maps.Keys(args.Findings)) {
 		if answer := args.Findings[id]; answer == "yes" || answer == "no" {
-			c.Findings = append(c.Findings, diagnosis.Observed{Finding: id, Absent: answer == "no", Repeat: repeatIDs[args.Repeat]})
+			c.Findings = append(c.Findings, diagnosis.Observed{Finding: id, Absent: answer == "no", Repeat: repeatOf(id, args.Repeat), End: args.Ends[id]})
 		}
 	}
 	for _, o := range n.found {
@@ -65,6 +65,15 @@ func caseOf(a Ask, k *book.Bike, args WhyArgs) (diagnosis.Case, *booked) {
 		}
 	}
 	return c, n
+}
+
+// repeatOf is how often a finding comes. What was seen or measured does not
+// come and go as a symptom does: the engine has its own weight for it.
+func repeatOf(finding, repeat string) string {
+	if findingsByID()[finding].Kind != "felt" {
+		return ""
+	}
+	return repeatIDs[repeat]
 }
 
 // firmOf is which way a higher number of an adjuster goes in the engine's
@@ -248,7 +257,7 @@ func (n *booked) services() {
 		case done && w.aged != "" && n.ask.Now.Sub(at) > w.old:
 			n.mark(w.aged, capital(spaced(w.what))+": last done "+n.dayOf(at)+".")
 		case !done && w.unserved && n.bike.Year > 0 && n.ask.Now.Year()-n.bike.Year >= oldBike:
-			n.mark(w.aged, fmt.Sprintf("The bike is of %d and the book knows of no work on it.", n.bike.Year))
+			n.mark(w.aged, fmt.Sprintf("%s: no work on it in the book, and the bike is of %d.", capital(spaced(w.what)), n.bike.Year))
 		}
 	}
 }
@@ -323,7 +332,7 @@ func (n *booked) moves(s *book.Setting) {
 		}
 	}
 	if delta := n.netMove(s); delta != 0 {
-		say(delta, "within the last month")
+		say(delta, "in the last month")
 	}
 	line, ok := n.lineHere()
 	if at, known := line.At[s.ID]; ok && known {
@@ -504,8 +513,9 @@ func (n *booked) pace(args WhyArgs) {
 	}
 }
 
-// recentChanges are the changes between the last two sessions, and whether the
-// last one felt worse. What was put back since does not count.
+// recentChanges are the changes between the last two sessions, the latest
+// first, and whether the last one felt worse. A difference that was found and
+// nobody owned up to is one; what was put back, and putting it back, are none.
 func recentChanges(k *book.Bike) []diagnosis.Recent {
 	if len(k.Sessions) == 0 {
 		return nil
@@ -515,25 +525,34 @@ func recentChanges(k *book.Bike) []diagnosis.Recent {
 	if len(k.Sessions) > 1 {
 		from = k.Sessions[len(k.Sessions)-2].Wall
 	}
-	undone := map[entry.ID]bool{}
-	for _, t := range k.Trials {
-		undone[t.Entry] = t.Verdict == "back"
-	}
-	var out []diagnosis.Recent
+	var marks []book.Mark
+	of := map[entry.ID]*book.Setting{}
 	for _, s := range k.Active() {
 		for _, m := range s.Line {
-			if m.Kind != "change" || m.Delta == nil || *m.Delta == 0 || undone[m.Entry] || !m.Wall.After(from) || !m.Wall.Before(last.Wall) {
-				continue
+			moved := m.Kind != "count" && m.Delta != nil && *m.Delta != 0 && m.Wall.After(from) && m.Wall.Before(last.Wall)
+			gone := s.At != nil && m.From != nil && *s.At == *m.From
+			if moved && !gone && !putsBack(k, s.ID, m) {
+				marks, of[m.Entry] = append(marks, m), s
 			}
-			if s.At != nil && m.From != nil && *s.At == *m.From {
-				continue // it was put back
-			}
-			r := diagnosis.Recent{Adjuster: string(s.ID), Direction: direction(s, *m.Delta), Worse: last.Body.Felt == "worse"}
-			r.Steps = int(max(s.Steps(*m.Delta), -s.Steps(*m.Delta)) / unit.Whole(1))
-			out = append(out, r)
 		}
 	}
+	slices.SortStableFunc(marks, func(a, b book.Mark) int { return b.Wall.Compare(a.Wall) })
+	var out []diagnosis.Recent
+	for _, m := range marks {
+		s := of[m.Entry]
+		steps := s.Steps(*m.Delta)
+		out = append(out, diagnosis.Recent{
+			Adjuster: string(s.ID), Direction: direction(s, *m.Delta), Steps: int(max(steps, -steps) / unit.Whole(1)), Worse: last.Body.Felt == "worse",
+		})
+	}
 	return out
+}
+
+// putsBack says whether a move takes a trial back that was judged so.
+func putsBack(k *book.Bike, id book.AdjusterID, m book.Mark) bool {
+	return slices.ContainsFunc(k.Trials, func(t book.Trial) bool {
+		return t.Verdict == "back" && t.Body.Adjuster == id && t.Body.From != nil && m.To != nil && *m.To == *t.Body.From
+	})
 }
 
 // direction is a move in the engine's words.

@@ -25,6 +25,7 @@ type WhyTry struct {
 	Caution  string          `json:"caution,omitempty"`
 	NoTry    string          `json:"noTry,omitempty"`
 	PutBack  bool            `json:"putBack,omitempty"`
+	Where    string          `json:"where,omitempty"` // where on the lap to notice it
 }
 
 // try is a remedy on this bike: what the hand does, from where to where.
@@ -50,6 +51,14 @@ func (d describer) try(cause string, r diagnosis.Remedy) WhyTry {
 	t.Undo = capital(s.moved(set, back)) + " again; " + s.sure(set) + "."
 	t.NoTry = d.noTry(set, to, delta)
 	return t
+}
+
+// remedy is a cause's remedy, as the engine cut it to this bike where it did.
+func (d describer) remedy(c diagnosis.Cause) diagnosis.Remedy {
+	if d.change != nil && d.change.Cause == c.ID {
+		return d.change.Remedy
+	}
+	return c.Remedy
 }
 
 // handSteps turns an engine's step count and direction into turns of the hand.
@@ -79,13 +88,12 @@ func (d describer) noTry(set *book.Setting, to *unit.Fixed, delta unit.Fixed) st
 }
 
 // change is the one change that the engine suggests, or puts back.
-func (d describer) change(c diagnosis.Change) *WhyTry {
+func (d describer) changeOf(c diagnosis.Change) *WhyTry {
 	t := d.try(c.Cause, c.Remedy)
-	t.PutBack = c.PutBack
 	if c.PutBack {
-		t.NoTry = ""
-		t.Expect, t.Wrong = c.Expect, c.Wrong
+		t.Cause = putBack
 	}
+	t.PutBack, t.Where = c.PutBack, c.Where
 	return &t
 }
 
@@ -104,21 +112,42 @@ type TryFill struct {
 	NoTry    string          `json:"noTry,omitempty"`
 }
 
+// putBack is the cause of a change that undoes the last one.
+const putBack = "put-back"
+
 // tryFill fills the form of a change from a symptom and the cause to test;
 // nil when either is not known, or the cause is mended by no adjuster.
 func tryFill(a Ask, k *book.Bike, symptom entry.ID, cause string) *TryFill {
 	n, ok := k.Symptom(symptom)
-	c, known := causesByID()[cause]
-	if !ok || !known || c.Remedy.Adjuster == "" {
+	if !ok {
 		return nil
 	}
-	d := describer{a: a, k: k, stopped: len(stops(a, k)) > 0}
-	t := d.try(cause, c.Remedy)
+	args := argsOf(n)
+	c, says := caseOf(a, k, args)
+	network, _ := learnedBy(k)
+	answer := diagnoseCase(network, c)
+	d := describer{a: a, k: k, args: args, says: says, stopped: answer.Stop != nil || len(stops(a, k)) > 0, change: answer.Change}
+	t, title := WhyTry{}, "the way it was"
+	if known, ok := causesByID()[cause]; ok {
+		t, title = d.try(known.ID, d.remedy(known)), known.Title
+	} else if answer.Change != nil && answer.Change.PutBack && cause == putBack {
+		t = *d.changeOf(*answer.Change)
+	}
 	if t.Adjuster == "" {
 		return nil
 	}
-	return &TryFill{
-		Symptom: symptom, Cause: cause, Says: "To test: " + c.Title + ".", Adjuster: t.Adjuster, Steps: t.Steps,
+	fill := &TryFill{
+		Symptom: symptom, Cause: cause, Says: "To test: " + title + ".", Adjuster: t.Adjuster, Steps: t.Steps,
 		Why: symptomTitle(n.Body), Expect: t.Expect, Wrong: t.Wrong, Caution: t.Caution, NoTry: t.NoTry,
 	}
+	if t.PutBack {
+		fill.Says = "Put back what was changed last."
+	}
+	return fill
+}
+
+// argsOf is a symptom of the book as the rider told it.
+func argsOf(n book.Dated[book.SymptomBody]) WhyArgs {
+	b := n.Body
+	return WhyArgs{Bike: b.Bike, Side: b.Side, Words: b.Words, Repeat: b.Repeat, Track: b.Track, Session: b.Session, Corner: b.Corner, Findings: b.Findings, Ends: b.Ends}
 }
