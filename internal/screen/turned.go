@@ -32,7 +32,7 @@ type Turned struct {
 	Rider  string      `json:"rider"`
 	Whys   []string    `json:"whys"`
 	Advice *Prefill    `json:"advice,omitempty"`
-	Try    *TryFill     `json:"try,omitempty"`
+	Try    *TryFill    `json:"try,omitempty"`
 }
 
 // TileGroup is one group of the grid.

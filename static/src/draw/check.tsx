@@ -1,7 +1,7 @@
 // Small drawings of the inspections: what to look at, not how it is built.
 import type { ComponentChildren } from "preact";
 
-const pictures: Record<string, { says: string; lines: ComponentChildren }> = {
+export const checkPictures: Record<string, { says: string; lines: ComponentChildren }> = {
   straight: {
     says: "From the front: the wheel midway between both fork legs, bars level.",
     lines: <><path d="M30 24 H130" /><path d="M58 18 V96 M102 18 V96" /><rect x="70" y="52" width="20" height="60" rx="9" /><path class="true" d="M80 6 V114" /><path class="turn" d="M59 78 H68 M92 78 H101" /></>,
@@ -37,7 +37,7 @@ const pictures: Record<string, { says: string; lines: ComponentChildren }> = {
 };
 
 export function CheckDrawing(p: { check: string }) {
-  const d = pictures[p.check];
+  const d = checkPictures[p.check];
   if (!d) return null;
   return <svg class="check-drawing" viewBox="0 0 160 120" role="img" aria-label={d.says}>{d.lines}</svg>;
 }

@@ -19,4 +19,16 @@ export interface Turned {
   rider: string;
   whys: string[];
   advice?: { entry: string; says: string; adjuster?: string; steps?: number; idea: string; why?: string };
+  try?: {
+    symptom: string;
+    cause: string;
+    says: string;
+    adjuster?: string;
+    steps?: number;
+    why?: string;
+    expect?: string;
+    wrong?: string;
+    caution?: string;
+    noTry?: string;
+  };
 }

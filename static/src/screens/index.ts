@@ -13,7 +13,9 @@ import { PaddockCard, Said } from "./said";
 import { Today } from "./today";
 import { Turned } from "./turned";
 import { WayBack } from "./wayback";
+import { Handbook, HandbookCause } from "./handbook";
 import { Why } from "./why";
+import { TyreReading } from "./whytyre";
 
 /** What a screen is given: the address's :names, and its query. */
 export interface ScreenProps {
@@ -47,6 +49,9 @@ export const screens: Screen[] = [
   { path: "/fall", title: "A fall", place: "bike", view: Fall },
   { path: "/checks", title: "A check", place: "bike", view: Check },
   { path: "/why", title: "Why", place: "why", view: Why },
+  { path: "/why/tyre", title: "Read the tyre", place: "why", view: TyreReading },
+  { path: "/handbook", title: "Handbook", place: "why", view: Handbook },
+  { path: "/handbook/:id", title: "Handbook", place: "why", view: HandbookCause },
   { path: "/book", title: "Book", place: "book", view: History },
   { path: "/keep", title: "Keep and share", place: "book", view: Keep, withoutBook: true },
   { path: "/phone", title: "This phone", view: Phone, withoutBook: true },

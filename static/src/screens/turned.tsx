@@ -20,22 +20,31 @@ interface Form {
   trial: boolean;
   expect: string;
   advice: string;
+  symptom: string;
+  cause: string;
 }
 
-const empty: Form = { adjuster: "", steps: 0, turned: {}, idea: {}, why: "", words: "", trial: false, expect: "", advice: "" };
+const empty: Form = { adjuster: "", steps: 0, turned: {}, idea: {}, why: "", words: "", trial: false, expect: "", advice: "", symptom: "", cause: "" };
 
 export function Turned(p: ScreenProps) {
   const advice = p.query.get("advice") ?? "";
-  const key = advice ? `turned:${advice}` : "turned";
+  const symptom = p.query.get("symptom") ?? "";
+  const cause = p.query.get("cause") ?? "";
+  const key = advice ? `turned:${advice}` : symptom ? `turned:${symptom}:${cause}` : "turned";
   const asked = p.query.get("adjuster") ?? "";
-  const [form, change, forget] = useDraft<Form>(key, { ...empty, adjuster: asked, advice });
+  const [form, change, forget] = useDraft<Form>(key, { ...empty, adjuster: asked, advice, symptom, cause });
   const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const { model } = useView<Model>("turned", { adjuster: form.adjuster, steps: form.steps, advice: form.advice || advice });
+  const { model } = useView<Model>("turned", { adjuster: form.adjuster, steps: form.steps, advice: form.advice || advice, symptom, cause });
   const offered = model?.advice;
   useEffect(() => {
     if (!offered || form.idea.id || form.steps !== 0) return;
     change({ adjuster: offered.adjuster ?? "", steps: offered.steps ?? 0, idea: { id: offered.idea }, words: offered.why ?? "", trial: true, advice: offered.entry });
   }, [offered?.entry]);
+  const test = model?.try;
+  useEffect(() => {
+    if (!test?.adjuster || form.steps !== 0) return;
+    change({ adjuster: test.adjuster, steps: test.steps ?? 0, idea: { id: model?.rider ?? "" }, words: test.why ?? "", expect: test.expect ?? "", trial: true, symptom, cause });
+  }, [test?.symptom, test?.cause]);
   if (!model) return null;
   const pick = (adjuster: string) => change({ adjuster, steps: 0, why: "" });
   const save = async () => {
@@ -45,10 +54,19 @@ export function Turned(p: ScreenProps) {
     go("/", { replace: true });
   };
   const picked = model.picked;
+  const reason = test && (
+    <Card tone={test.noTry ? "warn" : "quiet"}>
+      <p><strong>{test.says}</strong> {test.why}</p>
+      {test.noTry && <p>{test.noTry}</p>}
+      {test.wrong && <p class="hint">It is wrong if: {test.wrong}</p>}
+      {test.caution && <p class="caution"><strong>Take care:</strong> {test.caution}</p>}
+    </Card>
+  );
   if (!picked || !form.adjuster) {
     return (
       <>
         {offered && <Card tone="quiet"><p>{offered.says}</p></Card>}
+        {reason}
         <p class="lead">What was turned?</p>
         <Tiles groups={model.groups} onPick={pick} />
       </>
@@ -57,6 +75,7 @@ export function Turned(p: ScreenProps) {
   return (
     <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
       {offered && <Card tone="quiet"><p>{offered.says}</p></Card>}
+      {reason}
       <Card>
         <div class="picked">
           <div>

@@ -1,25 +1,18 @@
-// Why: say what it does by tapping a drawn corner or in own words; then the
-// likely causes with evidence and doubt, the check to make first, one change.
+// Why: say what it does by tapping a drawn corner and bike or in own words;
+// then the likely causes with evidence and doubt, the check to make first, one
+// change to try. What was said is kept as a draft until it is written down.
 import { useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
-import { Corner } from "../draw/corner";
-import type { Why as Model, WhyCause, WhyFinding } from "../models/why";
+import { BikeEnds, Corner } from "../draw/corner";
+import { emptyWhy, type Why as Model, type WhyFinding, type WhyForm } from "../models/why";
+import { go } from "../router";
 import { Button, Card, Choice, RefusalList, TextField } from "../ui";
+import { Cause, CheckHow, Remedy } from "./whycause";
 
-interface Form {
-  phase: string;
-  end: string;
-  words: string;
-  repeat: string;
-  findings: Record<string, string>;
-}
-
-const empty: Form = { phase: "", end: "", words: "", repeat: "", findings: {} };
-
-const ends = [
-  { value: "front", label: "Front" },
-  { value: "rear", label: "Rear" },
-  { value: "whole", label: "Whole bike" },
+const sides = [
+  { value: "", label: "Both alike" },
+  { value: "left", label: "Left-handers" },
+  { value: "right", label: "Right-handers" },
 ];
 
 const repeats = [
@@ -29,40 +22,112 @@ const repeats = [
   { value: "purpose", label: "I can do it on purpose" },
 ];
 
+/** The id of the entry that a stamped line carries. */
+const entryOf = (line: string | undefined): string => (line ? String(JSON.parse(line).id ?? "") : "");
+
 export function Why() {
-  const [form, change, forget] = useDraft<Form>("why", empty);
+  const [form, change, forget] = useDraft<WhyForm>("why", emptyWhy);
   const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const [saved, setSaved] = useState("");
+  const [said, setSaid] = useState("");
   const { model } = useView<Model>("why", form);
+  const tell = (part: Partial<WhyForm>) => {
+    setSaid("");
+    change({ ...part, saved: "" });
+  };
   const answer = (id: string, to: string) => {
     const { [id]: was, ...rest } = form.findings;
-    change({ findings: was === to ? rest : { ...rest, [id]: to } });
+    tell({ findings: was === to ? rest : { ...rest, [id]: to } });
+  };
+  // write puts the symptom into the book, once, and returns its entry.
+  const write = async (): Promise<string> => {
+    if (form.saved) return form.saved;
+    const done = await act("symptom", { ...form, bike: model?.bike, track: form.track || model?.track });
+    if ("refusals" in done) {
+      setRefusals(done.refusals);
+      return "";
+    }
+    setRefusals([]);
+    if (!("lines" in done)) return "";
+    const id = entryOf(done.lines.at(-1));
+    change({ saved: id });
+    return id;
   };
   const save = async () => {
-    const done = await act("symptom", form, "why");
-    if ("refusals" in done) return setRefusals(done.refusals);
-    setRefusals([]);
-    forget();
-    setSaved("Written down.");
+    if (await write()) setSaid("Written down.");
   };
+  const tryIt = async (cause: string) => {
+    const id = await write();
+    if (id) go(`/turned?symptom=${encodeURIComponent(id)}&cause=${encodeURIComponent(cause)}`);
+  };
+  const again = () => {
+    forget();
+    setSaid("");
+    setRefusals([]);
+    scrollTo(0, 0);
+  };
+  if (!model) return null;
+  const asked = model.chosen.length > 0;
   return (
     <>
-      <Corner value={form.phase} onChange={(phase) => change({ phase: form.phase === phase ? "" : phase })} />
-      <Choice legend="Which end?" options={ends} value={form.end as "front"} onChange={(end) => change({ end })} />
-      <TextField label="Or in your own words" name="words" value={form.words} onChange={(words) => change({ words })} refusals={refusals} />
-      {model && model.offers.length > 0 && <Findings title="What does it do?" list={model.offers} onAnswer={answer} />}
-      {model && form.words && model.offers.length === 0 && <p role="status">Nothing here fits these words. Try others, or tap the corner.</p>}
-      {model && model.chosen.length > 0 && (
-        <>
-          <Findings title="You said" list={model.chosen} onAnswer={answer} />
-          <Choice legend="How often?" options={repeats} value={form.repeat as "once"} onChange={(repeat) => change({ repeat })} />
-          <Answer model={model} onAnswer={answer} />
-          <RefusalList refusals={refusals} />
-          <Button id="save" main onClick={() => void save()}>Write it down</Button>
-        </>
+      {model.stop && (
+        <section class="card card-stop stop-first" role="alert">
+          <h2>Do not ride</h2>
+          <p><strong>{model.stop.says}</strong></p>
+          <p>{model.stop.title} is likely enough to stop for. <a href={`#cause-${model.stop.cause}`}>See why</a></p>
+        </section>
       )}
-      <p role="status" class="saved">{saved}</p>
+      {model.stops.map((n) => (
+        <Card key={n.title} tone="stop">
+          <h2>{n.title}</h2>
+          <p>{n.says}</p>
+          <a class="button button-danger" href={n.href}>{n.act}</a>
+        </Card>
+      ))}
+      <p class="lead">Tap where it happens, then which end.</p>
+      <Corner value={form.phase} side={form.side} onChange={(phase) => tell({ phase: form.phase === phase ? "" : phase, words: "" })} />
+      <BikeEnds value={form.end} onChange={(end) => tell({ end: form.end === end ? "" : end, words: "" })} />
+      <Choice legend="In which corners?" options={sides} value={form.side as "left"} onChange={(side) => tell({ side })} />
+      <TextField
+        label="Or in your own words" name="words" value={form.words} onChange={(words) => tell({ words })} refusals={refusals}
+        hint="Type, or speak with your keyboard's microphone. You choose what was meant."
+      />
+      {model.offers.length > 0 && <Findings title={form.words ? "Did you mean this?" : "What does it do?"} list={model.offers} onAnswer={answer} />}
+      {form.words && model.offers.length === 0 && <p role="status">Nothing here fits these words. Try others, or tap the corner.</p>}
+      <p class="row"><a class="button" href="/why/tyre">Read the tyre</a><a class="button" href="/handbook">Handbook</a></p>
+      {asked && (
+        <div class="answer" id="answer">
+          <Findings title="You said" list={model.chosen} onAnswer={answer} />
+          <Choice legend="How often does it come?" options={repeats} value={form.repeat as "once"} onChange={(repeat) => tell({ repeat })} />
+          <Answer model={model} onResult={answer} onTry={(cause) => void tryIt(cause)} />
+          <Where form={form} model={model} onChange={tell} />
+          <RefusalList refusals={refusals} />
+          <Button id="save" main onClick={() => void save()} disabled={form.saved !== ""}>Write it down</Button>
+        </div>
+      )}
+      <p role="status" class="saved">{said}</p>
+      {form.saved && (
+        <Card title="In the book">
+          {form.repeat === "once" && <p>It happened once. <a href={`/why/repeat?symptom=${encodeURIComponent(form.saved)}`}>Bring it about on purpose</a> before you turn anything.</p>}
+          <Button onClick={again}>Start with something else</Button>
+        </Card>
+      )}
+      {(model.saved > 0 || model.learned) && <p><a href="/why/symptoms">What it did before</a> · <a href="/why/learned">What verdicts taught</a></p>}
+      {asked && <AnswerBar model={model} />}
     </>
+  );
+}
+
+// AnswerBar keeps the answer in sight while findings are added above it.
+function AnswerBar(p: { model: Model }) {
+  const { stop, causes, next } = p.model;
+  const top = causes[0];
+  if (!top) return null;
+  return (
+    <aside class={`answer-bar${stop ? " answer-stop" : ""}`} aria-label="The answer so far">
+      <a href="#answer-causes" aria-live="polite">
+        {stop ? <strong>Do not ride. {stop.title}</strong> : next?.first ? <><strong>Check this first:</strong> {next.title}</> : <><strong>{top.title}</strong>, {top.doubt}</>}
+      </a>
+    </aside>
   );
 }
 
@@ -93,77 +158,62 @@ function Mark(p: { label: string; name: string; on: boolean; onClick: () => void
   );
 }
 
-function Answer(p: { model: Model; onAnswer: (id: string, to: string) => void }) {
-  const { stop, next, change, causes, unsure, note } = p.model;
+function Answer(p: { model: Model; onResult: (id: string, to: string) => void; onTry: (cause: string) => void }) {
+  const { next, change, causes, unsure, note, refused, pairs, doubts, plan, booked } = p.model;
   return (
     <>
-      {stop && <Card tone="stop" title="Do not ride"><p>{stop}</p></Card>}
       {next && (
-        <Card tone="warn" title="Check this first">
-          <p>{next.how}</p>
-          <p class="quiet">{next.why} About {next.minutes} minutes.{next.tools && ` Tools: ${next.tools}.`}</p>
-          <Results finding={next.finding} onAnswer={p.onAnswer} />
+        <Card tone="warn" title={next.first ? "Check this first" : "The check that tells most"}>
+          <p><strong>{next.title}?</strong> {next.because}</p>
+          <CheckHow check={next} onResult={p.onResult} pictured />
         </Card>
       )}
-      <section aria-label="Likely causes">
+      <section id="answer-causes" class="causes" aria-label="Likely causes">
         <h2>Likely causes</h2>
         {unsure && <p>This is not enough to be sure. Say more, or make the check.</p>}
-        {note && <p>{note}</p>}
-        {causes.map((c) => <Cause key={c.id} cause={c} onAnswer={p.onAnswer} />)}
+        {note && !next?.first && <p>{note}</p>}
+        {doubts.map((d) => <p key={d} class="hint">The sources disagree: {d}</p>)}
+        {causes.map((c) => <Cause key={c.id} cause={c} open={p.model.stop?.cause === c.id} onResult={p.onResult} onTry={p.onTry} />)}
+        {pairs.length > 0 && (
+          <>
+            <h3>Two at once?</h3>
+            <ul class="plain">{pairs.map((x) => <li key={x}>{x}</li>)}</ul>
+          </>
+        )}
       </section>
-      {change && !stop && (
-        <Card title="One change to try">
-          <p><strong>{change.words}</strong></p>
-          <p>Expect: {change.expect}</p>
-          <p>It is wrong if: {change.wrong}</p>
-          {change.side && <p>Side effects: {change.side}</p>}
-          <p>To go back: {change.undo}</p>
-          {change.caution && <p><strong>Caution:</strong> {change.caution}</p>}
-          {change.adjuster && <a class="button" href={`/turned?adjuster=${encodeURIComponent(change.adjuster)}`}>Turn it and write it down</a>}
+      {change && (
+        <Card title={change.putBack ? "Put the last change back" : change.adjuster ? "One change to try" : "What to do"}>
+          <Remedy remedy={change} onTry={p.onTry} main />
         </Card>
       )}
-      <p class="quiet">These are reasons, not an inspection. Follow the machine's service manual, and ask a qualified technician when in doubt.</p>
+      {refused && <Card title="No click left"><p>{refused}</p></Card>}
+      {plan.length > 1 && (
+        <details class="fold">
+          <summary>Everything worth checking, in order</summary>
+          <ol class="how">{plan.map((s) => <li key={s.cause}><strong>{s.title}:</strong> {s.how} <span class="hint">{s.effort}</span></li>)}</ol>
+        </details>
+      )}
+      {booked.length > 0 && (
+        <details class="fold">
+          <summary>What your book says about it</summary>
+          <ul class="plain">{booked.map((b) => <li key={b}>{b}</li>)}</ul>
+        </details>
+      )}
+      <p class="quiet">These are reasons, not an inspection. Follow the machine's service manual and local rules, and ask a qualified technician when in doubt.</p>
     </>
   );
 }
 
-function Results(p: { finding: string; onAnswer: (id: string, to: string) => void }) {
+function Where(p: { form: WhyForm; model: Model; onChange: (part: Partial<WhyForm>) => void }) {
+  const { form, model } = p;
+  const tracks = model.tracks.map((t) => ({ value: t.id, label: t.name }));
   return (
-    <div class="row">
-      <Button onClick={() => p.onAnswer(p.finding, "yes")}>Found it</Button>
-      <Button onClick={() => p.onAnswer(p.finding, "no")}>It is fine</Button>
-    </div>
-  );
-}
-
-function Cause(p: { cause: WhyCause; onAnswer: (id: string, to: string) => void }) {
-  const c = p.cause;
-  return (
-    <details class="cause">
-      <summary>
-        <span class="cause-title">{c.title}</span>
-        <span>{c.doubt}</span>
-        <svg class="share" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true"><rect width={c.share} height="4" /></svg>
-      </summary>
-      <p>{c.why}</p>
-      <Evidence title="Speaks for it" list={c.for} />
-      <Evidence title="Speaks against it" list={c.against} />
-      <p><strong>Told from its look-alikes:</strong> {c.tell}</p>
-      <p><strong>The check:</strong> {c.check}</p>
-      <Results finding={c.finding} onAnswer={p.onAnswer} />
-      <p><strong>The remedy:</strong> {c.remedy}</p>
-      {c.caution && <p><strong>Caution:</strong> {c.caution}</p>}
-      {c.stop && <p><strong>Do not ride:</strong> {c.stop}</p>}
+    <details class="fold">
+      <summary>Where was it?</summary>
+      <div class="fold-inside">
+        {tracks.length > 0 && <Choice legend="Track" options={tracks} value={(form.track || model.track || "") as string} onChange={(track) => p.onChange({ track })} />}
+        <TextField label="Which corner?" name="corner" value={form.corner} offers={model.corners} onChange={(corner) => p.onChange({ corner })} />
+      </div>
     </details>
-  );
-}
-
-function Evidence(p: { title: string; list: string[] }) {
-  if (p.list.length === 0) return null;
-  return (
-    <>
-      <h3>{p.title}</h3>
-      <ul>{p.list.map((w) => <li key={w}>{w}</li>)}</ul>
-    </>
   );
 }
