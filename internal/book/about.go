@@ -27,3 +27,8 @@ func (n DayBody) about() (BikeID, AdjusterID, TrackID)      { return "", "", n.T
 func (n LapsBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", "" }
 func (n TyresBody) about() (BikeID, AdjusterID, TrackID)    { return n.Bike, "", "" }
 func (n IntervalBody) about() (BikeID, AdjusterID, TrackID) { return n.Bike, "", "" }
+func (n TrialBody) about() (BikeID, AdjusterID, TrackID)    { return n.Bike, n.Adjuster, n.Track }
+func (n RunBody) about() (BikeID, AdjusterID, TrackID)      { return n.Bike, "", "" }
+func (n DrawBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", "" }
+func (n RevealBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, "", "" }
+func (n RatingBody) about() (BikeID, AdjusterID, TrackID)   { return n.Bike, "", "" }

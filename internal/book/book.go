@@ -168,17 +168,29 @@ type Advice struct {
 	Verdict string   `json:"verdict,omitempty"`
 }
 
-// Trial is a change under test. Verdict is "" while it runs. Spoiled lists the
-// other changes that were made meanwhile; Forgotten that its verdict is to
+// Trial is a change under test, or a plan to test one: then Body is the change
+// that the plan makes, from A to B. Verdict is "" while it runs. Spoiled lists
+// the other changes that were made meanwhile; Sides the runs that the rider
+// placed by hand; Felt how it felt, told before the laps were looked at; Laps
+// what those advised when it was judged; Forgotten that its verdict is to
 // teach no more.
 type Trial struct {
 	Dated[ChangeBody]
-	Verdict string     `json:"verdict,omitempty"`
-	Judged  *time.Time `json:"judged,omitempty"`
-	Note    string     `json:"note,omitempty"`
-	Spoiled []entry.ID `json:"spoiled,omitempty"`
+	Plan    string       `json:"plan,omitempty"`
+	Stops   []unit.Fixed `json:"stops,omitempty"`
+	Wanted  *unit.Fixed  `json:"wanted,omitempty"` // s a lap
+	Draws   []Draw       `json:"draws,omitempty"`
+	Sides   []RunBody    `json:"sides,omitempty"`
+	Felt    string       `json:"felt,omitempty"`
+	Verdict string       `json:"verdict,omitempty"`
+	Chosen  *unit.Fixed  `json:"chosen,omitempty"`
+	Laps    string       `json:"laps,omitempty"`
+	Judged  *time.Time   `json:"judged,omitempty"`
+	Note    string       `json:"note,omitempty"`
+	Spoiled []entry.ID   `json:"spoiled,omitempty"`
 
-	Forgotten bool `json:"forgotten,omitempty"`
+	Forgotten   bool `json:"forgotten,omitempty"`
+	judgedAfter int
 }
 
 // Line returns the bike's baseline in force, the one drawn last, and whether
@@ -215,7 +227,7 @@ func (k *Bike) Active() []*Setting {
 func (k *Bike) Running() []Trial {
 	var out []Trial
 	for _, t := range k.Trials {
-		if t.Verdict == "" || t.Verdict == "more" {
+		if t.Runs() {
 			out = append(out, t)
 		}
 	}

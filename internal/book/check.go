@@ -50,6 +50,16 @@ func (b *Book) Check(body any) []Refusal {
 		return b.checkChange(n)
 	case CountBody:
 		return b.checkCount(n)
+	case TrialBody:
+		return b.checkTrial(n)
+	case RunBody:
+		return b.checkRun(n)
+	case DrawBody:
+		return b.checkDraw(n)
+	case RevealBody:
+		return b.checkReveal(n)
+	case RatingBody:
+		return checkRating(n)
 	case AdviceBody:
 		return b.checkAdvice(n)
 	case FactBody:

@@ -158,6 +158,16 @@ func (b *Book) apply(t *Told) {
 		onBike(b, t, func(k *Bike, t *Told, a AdviceBody) { k.Advice = append(k.Advice, Advice{Dated: dated(b, t, a)}) })
 	case KindOutcome:
 		read(b, t, b.outcome)
+	case KindTrial:
+		onBike(b, t, b.trial)
+	case KindRun:
+		onBike(b, t, b.run)
+	case KindDraw:
+		onBike(b, t, b.draw)
+	case KindReveal:
+		onBike(b, t, b.reveal)
+	case KindRating:
+		onBike(b, t, b.rating)
 	case KindVerdict:
 		read(b, t, b.verdict)
 	case KindCorrect, KindStrike:
@@ -267,7 +277,6 @@ func (b *Book) change(k *Bike, t *Told, c ChangeBody) {
 		b.odd(t, "its adjuster is not on the bike")
 		return
 	}
-	b.spoil(k, t)
 	m := Mark{Entry: t.Entry, Kind: "change", Wall: t.Wall, From: c.From, To: c.To, Delta: c.Delta, Turned: c.By, Idea: c.Idea, Why: c.Why}
 	s.move(t, c)
 	if m.To == nil {
@@ -275,14 +284,11 @@ func (b *Book) change(k *Bike, t *Told, c ChangeBody) {
 	}
 	m.Standing = s.Standing
 	s.Line = append(s.Line, m)
+	k.spoil(t, s.ID, s.At)
 	if c.Trial {
 		k.Trials = append(k.Trials, Trial{Dated: dated(b, t, c)})
 	}
-	for i := range k.Advice {
-		if a := &k.Advice[i]; c.Advice != "" && a.Entry == c.Advice {
-			a.Result, a.Change = "tried", t.Entry
-		}
-	}
+	k.tried(c.Advice, t.Entry)
 }
 
 // move works out where a change leaves the setting. A change whose start is
@@ -314,16 +320,6 @@ func (s *Setting) move(t *Told, c ChangeBody) {
 	}
 	wall := t.Wall
 	s.Seen = &wall
-}
-
-// spoil marks the running trials of a bike with a change that was made while
-// they ran.
-func (b *Book) spoil(k *Bike, t *Told) {
-	for i := range k.Trials {
-		if k.Trials[i].Verdict == "" {
-			k.Trials[i].Spoiled = append(k.Trials[i].Spoiled, t.Entry)
-		}
-	}
 }
 
 func (b *Book) count(k *Bike, t *Told, c CountBody) {
@@ -394,6 +390,7 @@ func (b *Book) verdict(t *Told, v VerdictBody) {
 		for i := range k.Trials {
 			if k.Trials[i].Entry == v.Change {
 				k.judge(&k.Trials[i], t.Wall, v)
+				k.Trials[i].judgedAfter = len(b.Told)
 				return
 			}
 		}
@@ -403,6 +400,7 @@ func (b *Book) verdict(t *Told, v VerdictBody) {
 
 func (k *Bike) judge(r *Trial, wall time.Time, v VerdictBody) {
 	r.Verdict, r.Judged, r.Note, r.Forgotten = v.Verdict, &wall, v.Note, false
+	r.Chosen, r.Laps = v.Chosen, v.Laps
 	for i := range k.Advice {
 		if k.Advice[i].Change == r.Entry {
 			k.Advice[i].Verdict = v.Verdict

@@ -45,6 +45,11 @@ const (
 	KindForget   = "forget"   // ForgetBody: what verdicts taught is to count no more
 	KindAdvice   = "advice"   // AdviceBody: what somebody said, instead of turning it
 	KindOutcome  = "outcome"  // OutcomeBody: what came of advice
+	KindTrial    = "trial"    // TrialBody: a trial with a plan
+	KindRun      = "run"      // RunBody: which side of a trial a session belongs to
+	KindDraw     = "draw"     // DrawBody: a blind draw, sealed
+	KindReveal   = "reveal"   // RevealBody: what the rider said, and the draw opened
+	KindRating   = "rating"   // RatingBody: how a change felt, before the laps were looked at
 	KindVerdict  = "verdict"  // VerdictBody: keep, put back or ride more
 	KindCorrect  = "correct"  // CorrectBody: replaces the body of an earlier entry
 	KindStrike   = "strike"   // StrikeBody: takes an earlier entry out of the fold
@@ -391,11 +396,16 @@ type OutcomeBody struct {
 	Note   string   `json:"note,omitempty"`
 }
 
-// VerdictBody judges a change: "keep", "back" or "more".
+// VerdictBody judges a trial: "keep", "back" or "more". Change is the entry
+// that began it: a change on trial, or a trial with a plan. Chosen is the
+// position that a sweep ended on; Laps what the laps advised at that moment,
+// "keep", "put back" or "ride more", and "" when they were not looked at.
 type VerdictBody struct {
-	Change  entry.ID `json:"change"`
-	Verdict string   `json:"verdict"`
-	Note    string   `json:"note,omitempty"`
+	Change  entry.ID    `json:"change"`
+	Verdict string      `json:"verdict"`
+	Chosen  *unit.Fixed `json:"chosen,omitempty"`
+	Laps    string      `json:"laps,omitempty"`
+	Note    string      `json:"note,omitempty"`
 }
 
 // CorrectBody replaces the body of an earlier entry of the same kind. The

@@ -158,7 +158,7 @@ func adjusterChoices(b *book.Book, bike book.BikeID) []Choice {
 // kindWords are the kinds that history shows, in the order of the filter.
 var kindWords = []Choice{
 	{book.KindChange, "Changes"}, {book.KindCount, "Counts"}, {book.KindBaseline, "Lines drawn"}, {book.KindAdvice, "Advice"},
-	{book.KindVerdict, "Verdicts"}, {book.KindDay, "Days"}, {book.KindSession, "Sessions"}, {book.KindLaps, "Laps"}, {book.KindSymptom, "Symptoms"}, {book.KindRepeat, "Tasks"}, {book.KindFall, "Falls"},
+	{book.KindTrial, "Trials"}, {book.KindReveal, "Blind draws"}, {book.KindVerdict, "Verdicts"}, {book.KindDay, "Days"}, {book.KindSession, "Sessions"}, {book.KindLaps, "Laps"}, {book.KindSymptom, "Symptoms"}, {book.KindRepeat, "Tasks"}, {book.KindFall, "Falls"},
 	{book.KindCheck, "Checks"}, {book.KindService, "Services"}, {book.KindPart, "Parts"}, {book.KindMeasure, "Measurements"},
 	{book.KindTyres, "Tyres"}, {book.KindTrack, "Tracks"}, {book.KindInterval, "Service intervals"},
 }
@@ -225,10 +225,8 @@ func (w teller) line(t book.Told) (HistoryLine, bool) {
 		})
 	case book.KindAdvice:
 		return l, told(t, &l, w.advice)
-	case book.KindVerdict:
-		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.VerdictBody) {
-			l.Title, l.Detail = "Verdict: "+verdictWords[n.Verdict], n.Note
-		})
+	case book.KindTrial, book.KindRun, book.KindDraw, book.KindReveal, book.KindRating, book.KindVerdict:
+		return l, w.trial(t, &l)
 	case book.KindDay:
 		return l, told(t, &l, w.day)
 	case book.KindSession:
