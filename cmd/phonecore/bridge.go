@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	"plumbline/internal/archive"
@@ -27,14 +28,15 @@ type reply struct {
 	Bug      string         `json:"bug,omitempty"`
 }
 
-// call answers one request. It recovers, because a panic would end the core.
-func (s shelf) call(fn, arg string) (answer string) {
+// call answers one request: its argument is JSON, its lines a text of one line
+// each. It recovers, because a panic would end the core.
+func (s shelf) call(fn, arg, lines string) (answer string) {
 	defer func() {
 		if r := recover(); r != nil {
 			answer = encode(reply{Bug: fmt.Sprintf("%s: %v\n%s", fn, r, debug.Stack())})
 		}
 	}()
-	return encode(s.answer(fn, []byte(arg)))
+	return encode(s.answer(fn, []byte(arg), lines))
 }
 
 func encode(r reply) string {
@@ -45,12 +47,12 @@ func encode(r reply) string {
 	return string(out)
 }
 
-func (s shelf) answer(fn string, arg []byte) reply {
+func (s shelf) answer(fn string, arg []byte, lines string) reply {
 	switch fn {
 	case "open":
-		return with(arg, s.open)
+		return with(arg, func(a openArg) reply { return s.open(a, lines) })
 	case "take":
-		return with(arg, s.take)
+		return with(arg, func(a bookArg) reply { return s.take(a, lines) })
 	case "stamp":
 		return with(arg, s.stamp)
 	case "view":
@@ -80,18 +82,12 @@ func with[A any](arg []byte, do func(A) reply) reply {
 type openArg struct {
 	Book   entry.BookID   `json:"book"`
 	Device entry.DeviceID `json:"device"`
-	Lines  []string       `json:"lines"`
 }
 
 // open opens a book, or opens it anew, with the lines the phone has of it.
-func (s shelf) open(a openArg) reply {
+func (s shelf) open(a openArg, lines string) reply {
 	s[a.Book] = book.Open(a.Book, a.Device)
-	return s.take(takeArg{a.Book, a.Lines})
-}
-
-type takeArg struct {
-	Book  entry.BookID `json:"book"`
-	Lines []string     `json:"lines"`
+	return s.take(bookArg{Book: a.Book}, lines)
 }
 
 type taken struct {
@@ -99,12 +95,16 @@ type taken struct {
 	Oddities []string `json:"oddities"`
 }
 
-func (s shelf) take(a takeArg) reply {
+func (s shelf) take(a bookArg, lines string) reply {
 	r, ok := s[a.Book]
 	if !ok {
 		return notOpen(a.Book)
 	}
-	added, wrong := r.Take(a.Lines)
+	var each []string
+	if lines != "" {
+		each = strings.Split(lines, "\n")
+	}
+	added, wrong := r.Take(each)
 	t := taken{added, []string{}}
 	for _, err := range wrong {
 		t.Oddities = append(t.Oddities, err.Error())

@@ -10,7 +10,7 @@ import (
 )
 
 // ask calls the bridge as the app does and decodes the answer's value.
-func ask(t *testing.T, s shelf, fn string, arg any, into any) reply {
+func ask(t testing.TB, s shelf, fn string, arg any, into any, lines ...string) reply {
 	t.Helper()
 	in, err := json.Marshal(arg)
 	if err != nil {
@@ -20,7 +20,7 @@ func ask(t *testing.T, s shelf, fn string, arg any, into any) reply {
 		reply
 		Value json.RawMessage `json:"value"`
 	}
-	if err := json.Unmarshal([]byte(s.call(fn, string(in))), &answer); err != nil {
+	if err := json.Unmarshal([]byte(s.call(fn, string(in), strings.Join(lines, "\n"))), &answer); err != nil {
 		t.Fatal(err)
 	}
 	if into != nil {
@@ -35,7 +35,7 @@ func openExample(t *testing.T) shelf {
 	t.Helper()
 	s := newShelf()
 	var got taken
-	ask(t, s, "open", openArg{example.BookID, "01890000-0000-7000-8000-00000000000a", example.Lines()}, &got)
+	ask(t, s, "open", openArg{example.BookID, "01890000-0000-7000-8000-00000000000a"}, &got, example.Lines()...)
 	if got.Added != len(example.Lines()) || len(got.Oddities) > 0 {
 		t.Fatalf("open took %+v", got)
 	}
@@ -95,7 +95,7 @@ func TestBugsAreReportedNotThrown(t *testing.T) {
 		{"stamp", `{"book":"nowhere"}`, "not open"},
 	}
 	for _, r := range rows {
-		if got := newShelf().call(r.fn, r.arg); !strings.Contains(got, `"bug"`) || !strings.Contains(got, r.says) {
+		if got := newShelf().call(r.fn, r.arg, ""); !strings.Contains(got, `"bug"`) || !strings.Contains(got, r.says) {
 			t.Errorf("%s(%s) = %s; want a bug that says %q", r.fn, r.arg, got, r.says)
 		}
 	}

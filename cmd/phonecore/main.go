@@ -1,8 +1,9 @@
 //go:build js && wasm
 
 // Command phonecore is the core of the app on the phone: the books that are
-// open, behind one function. JSON goes in and JSON comes out; it keeps no
-// time, draws no chance and touches no storage.
+// open, behind one function. JSON goes in and JSON comes out; lines of the log
+// go in beside it, as they are, because a book has thousands and JSON in JSON
+// is slow. It keeps no time, draws no chance and touches no storage.
 package main
 
 import (
@@ -12,10 +13,10 @@ import (
 func main() {
 	books := newShelf()
 	js.Global().Set("plumblineCall", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		if len(args) != 2 {
-			return `{"bug":"plumblineCall takes a function name and a JSON text"}`
+		if len(args) != 3 {
+			return `{"bug":"plumblineCall takes a function name, a JSON text, and lines of the log"}`
 		}
-		return books.call(args[0].String(), args[1].String())
+		return books.call(args[0].String(), args[1].String(), args[2].String())
 	}))
 	if ready := js.Global().Get("plumblineReady"); ready.Type() == js.TypeFunction {
 		ready.Invoke()

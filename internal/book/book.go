@@ -24,6 +24,7 @@ type Book struct {
 	Told      []Told                    `json:"told"`               // every entry, in fold order
 	Oddities  []Oddity                  `json:"oddities,omitempty"`
 	Counted   map[string]int            `json:"counted,omitempty"` // entries by kind
+	last      *entry.Entry              // the one that was folded last
 	told      map[entry.ID]int          // index into Told
 }
 

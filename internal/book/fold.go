@@ -16,13 +16,35 @@ func Fold(entries []entry.Entry) *Book {
 	ordered := entry.InOrder(entries)
 	b := &Book{
 		Units: map[string]string{}, Devices: map[entry.DeviceID]string{}, People: map[entry.PersonID]Person{},
-		Bikes: map[BikeID]*Bike{}, Tracks: map[TrackID]Track{}, Days: map[DayID]Day{}, Counted: map[string]int{}, told: map[entry.ID]int{},
+		Bikes: map[BikeID]*Bike{}, Tracks: map[TrackID]Track{}, Days: map[DayID]Day{}, Counted: map[string]int{},
+		Told: make([]Told, 0, len(ordered)), told: make(map[entry.ID]int, len(ordered)),
 	}
-	edits := editsOf(ordered)
-	for _, e := range ordered {
-		b.add(e, edits)
-	}
+	b.addAll(ordered, editsOf(ordered))
 	return b
+}
+
+// extend folds entries into the book that were not in it yet. It reports false,
+// and changes nothing, unless all of them stand behind what was folded and none
+// edits what came before: then only folding everything anew is right.
+func (b *Book) extend(fresh []entry.Entry) bool {
+	ordered := entry.InOrder(fresh)
+	for _, e := range ordered {
+		if b.last != nil && entry.Compare(*b.last, e) >= 0 || isEdit(e) {
+			return false
+		}
+	}
+	b.addAll(ordered, edits{})
+	return true
+}
+
+func (b *Book) addAll(ordered []entry.Entry, ed edits) {
+	for _, e := range ordered {
+		b.add(e, ed)
+	}
+	if n := len(ordered); n > 0 {
+		last := ordered[n-1]
+		b.last = &last
+	}
 }
 
 // FoldUntil returns the book as it stood at a reading of the clock, that
@@ -39,10 +61,15 @@ type edits struct {
 	by     map[entry.ID]entry.ID
 }
 
+func isEdit(e entry.Entry) bool { return e.Kind == KindStrike || e.Kind == KindCorrect }
+
 // editsOf reads corrections and strikes from the last to the first, so that a
 // strike may be struck and a correction corrected. Only an entry that stands
 // earlier in the order can be edited.
 func editsOf(ordered []entry.Entry) edits {
+	if !slices.ContainsFunc(ordered, isEdit) {
+		return edits{} // most books; the places of all entries would take time
+	}
 	ed := edits{map[entry.ID]entry.ID{}, map[entry.ID]rawBody{}, map[entry.ID]entry.ID{}}
 	place := map[entry.ID]int{}
 	for i, e := range ordered {
@@ -180,8 +207,8 @@ func (b *Book) apply(t *Told) {
 // read decodes a body, notes what it is about, and hands it on; a body that
 // does not read is an oddity. A struck entry is only read for history.
 func read[B any](b *Book, t *Told, fold func(*Told, B)) {
-	var body B
-	if err := json.Unmarshal(t.Body, &body); err != nil {
+	body, err := decode[B](t.Body)
+	if err != nil {
 		b.odd(t, "its body cannot be read: "+err.Error())
 		return
 	}

@@ -11,9 +11,10 @@ import (
 // Replica is one device's copy of a book, open: the log, the pen and what the
 // log folds to. It is not safe for concurrent use.
 type Replica struct {
-	Log  entry.Log
-	pen  entry.Pen
-	book *Book
+	Log    entry.Log
+	pen    entry.Pen
+	book   *Book
+	folded int // how many of the log's entries are in book
 }
 
 // Open starts a replica for a device. A device that only reads may be "".
@@ -26,7 +27,7 @@ func Open(id entry.BookID, device entry.DeviceID) *Replica {
 func (r *Replica) Take(lines []string) (added int, wrong []error) {
 	had := r.Log.Len()
 	for _, line := range lines {
-		e, err := entry.Decode([]byte(line))
+		e, err := entry.DecodeString(line)
 		if err != nil {
 			wrong = append(wrong, err)
 			continue
@@ -48,17 +49,18 @@ func (r *Replica) Take(lines []string) (added int, wrong []error) {
 	for _, e := range r.Log.Since(had) {
 		r.pen.See(e)
 	}
-	if r.Log.Len() > had {
-		r.book = nil
-	}
 	return added, wrong
 }
 
-// Book returns what the log folds to. It is folded when first asked for after
-// something new came; callers must not change it.
+// Book returns what the log folds to. It is folded when asked for after
+// something new came: only what is new, when that stands at the end, as what
+// the rider writes does. The book is the replica's: callers must not change
+// it, and ask again after Take.
 func (r *Replica) Book() *Book {
-	if r.book == nil {
-		r.book = Fold(r.Log.Entries())
+	fresh := r.Log.Since(r.folded)
+	r.folded = r.Log.Len()
+	if r.book == nil || !r.book.extend(fresh) {
+		r.book = Fold(r.Log.Since(0))
 	}
 	return r.book
 }

@@ -3,6 +3,7 @@ package entry
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // Clock is a hybrid logical clock reading: 48 bits of Unix milliseconds and
@@ -72,7 +73,7 @@ func (c Clock) String() string { return fmt.Sprintf("%016x", uint64(c)) }
 // ParseClock reads what String prints, and nothing else.
 func ParseClock(s string) (Clock, error) {
 	n, err := strconv.ParseUint(s, 16, 64)
-	if err != nil || Clock(n).String() != s {
+	if err != nil || len(s) != 16 || strings.ContainsFunc(s, func(r rune) bool { return r > 'f' || !isHex(byte(r)) }) {
 		return 0, fmt.Errorf("clock %q is not 16 lower-case hex digits", s)
 	}
 	return Clock(n), nil

@@ -59,10 +59,6 @@ type wire struct {
 	Body   json.RawMessage `json:"body"`
 }
 
-// wallForm is RFC 3339 with milliseconds and a numeric offset, never "Z", so
-// that the same moment has one spelling.
-const wallForm = "2006-01-02T15:04:05.000-07:00"
-
 // Line returns the bytes as the device wrote them, without a line feed. The
 // caller must not change them.
 func (e Entry) Line() []byte { return e.line }
@@ -99,14 +95,18 @@ func (e *Entry) seal() error {
 // Decode reads one line. It takes only lines that this package could have
 // written, byte for byte, so that one entry has one spelling and one hash.
 // The line is copied.
-func Decode(line []byte) (Entry, error) {
+func Decode(line []byte) (Entry, error) { return DecodeString(string(line)) }
+
+// DecodeString is Decode for a line that is a string. The entry keeps parts of
+// it, so that a text of many lines is best cut up and not copied.
+func DecodeString(line string) (Entry, error) {
 	if len(line) > MaxLine {
 		return Entry{}, fmt.Errorf("line of %d bytes; at most %d fit", len(line), MaxLine)
 	}
 	if e, ok := decodePlain(line); ok {
 		return e, nil
 	}
-	return decodeAny(line)
+	return decodeAny([]byte(line))
 }
 
 // decodeAny reads a line as JSON and holds it to its canonical form. It is
@@ -125,9 +125,9 @@ func decodeAny(line []byte) (Entry, error) {
 	if err != nil {
 		return Entry{}, err
 	}
-	wall, err := time.Parse(wallForm, w.Wall)
+	wall, err := parseWall(w.Wall)
 	if err != nil {
-		return Entry{}, fmt.Errorf("wall time %q is not RFC 3339 with milliseconds and offset", w.Wall)
+		return Entry{}, err
 	}
 	e := Entry{
 		ID: w.ID, Book: w.Book, Device: w.Device, Seq: w.Seq, Prev: w.Prev,

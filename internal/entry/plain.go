@@ -1,17 +1,16 @@
 package entry
 
 import (
-	"bytes"
 	"encoding/json"
 	"strconv"
-	"time"
+	"strings"
 )
 
 // decodePlain reads a canonical line whose strings need no escapes, which is
 // nearly every one: a phone reads thousands when it starts. It reports false
 // for any other line, good or bad; decodeAny decides about those. What it
 // takes decodeAny takes too, with the same result.
-func decodePlain(line []byte) (Entry, bool) {
+func decodePlain(line string) (Entry, bool) {
 	r := plainReader{rest: line, ok: true}
 	r.want(`{"v":1,"id":"`)
 	e := Entry{ID: ID(r.until(`","book":"`))}
@@ -29,10 +28,10 @@ func decodePlain(line []byte) (Entry, bool) {
 	if !e.readNumbers(seq, at, wall) {
 		return Entry{}, false
 	}
-	e.line = bytes.Clone(line)
+	e.line = []byte(line)
 	end := len(line) - 1
 	e.Body = json.RawMessage(e.line[len(line)-len(r.rest) : end : end]) // appending must not reach the line
-	if e.check() != nil || !isCompact(e.Body) {
+	if !isCompact(e.Body) || e.check() != nil {
 		return Entry{}, false
 	}
 	return e, true
@@ -47,39 +46,37 @@ func (e *Entry) readNumbers(seq, at, wall string) bool {
 	if e.At, err = ParseClock(at); err != nil {
 		return false
 	}
-	e.Wall, err = time.Parse(wallForm, wall)
-	return err == nil && e.Wall.Format(wallForm) == wall
-}
-
-// isCompact reports whether b is one JSON value without white space.
-func isCompact(b []byte) bool {
-	var out bytes.Buffer
-	out.Grow(len(b))
-	return json.Compact(&out, b) == nil && bytes.Equal(out.Bytes(), b)
+	e.Wall, err = parseWall(wall)
+	return err == nil
 }
 
 // plainReader cuts a line at its fixed parts. Once something does not fit, ok
 // stays false.
 type plainReader struct {
-	rest []byte
+	rest string
 	ok   bool
 }
 
 func (r *plainReader) want(s string) {
-	rest, found := bytes.CutPrefix(r.rest, []byte(s))
+	rest, found := strings.CutPrefix(r.rest, s)
 	r.rest, r.ok = rest, r.ok && found
 }
 
-// until returns the text up to the next fixed part. Only printable ASCII
-// without quotes and backslashes is plain.
+// until returns the text up to the next fixed part, which begins with a quote
+// or a comma. Only printable ASCII without quotes and backslashes is plain.
 func (r *plainReader) until(s string) string {
-	text, rest, found := bytes.Cut(r.rest, []byte(s))
-	r.rest, r.ok = rest, r.ok && found
-	for _, c := range text {
+	for i := 0; i < len(r.rest); i++ {
+		c := r.rest[i]
+		if c == s[0] {
+			text := r.rest[:i]
+			r.rest = r.rest[i:]
+			r.want(s)
+			return text
+		}
 		if c < ' ' || c > '~' || c == '"' || c == '\\' {
-			r.ok = false
-			return ""
+			break
 		}
 	}
-	return string(text)
+	r.ok = false
+	return ""
 }

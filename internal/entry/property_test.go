@@ -2,6 +2,7 @@ package entry
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"reflect"
@@ -189,6 +190,37 @@ func FuzzDecode(f *testing.F) {
 		slow, slowErr := decodeAny(line)
 		if len(line) <= MaxLine && ((err == nil) != (slowErr == nil) || !reflect.DeepEqual(e, slow)) {
 			t.Errorf("%q reads as %+v, %v the short way and as %+v, %v the long way", line, e, err, slow, slowErr)
+		}
+	})
+}
+
+func FuzzIsCompact(f *testing.F) {
+	for _, s := range []string{`{}`, `[1,-0.5e+3,"a\u00e9\\",null,{"b":[true,false]}]`, `01`, `[1,]`, `{"a":}`, `"\u12g4"`, ` 1`, "\"\x01\"", "\"\xff\"", `-`, `1.`, `1e`, `nul`} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, b []byte) {
+		if depth(b) >= maxDepth {
+			return
+		}
+		var out bytes.Buffer
+		if want := json.Compact(&out, b) == nil && bytes.Equal(out.Bytes(), b); isCompact(b) != want {
+			t.Errorf("%q: compact JSON %v; encoding/json says %v", b, !want, want)
+		}
+	})
+}
+
+func FuzzParseWall(f *testing.F) {
+	for _, s := range []string{"2026-05-02T12:00:00.000+02:00", "2024-02-29T23:59:59.999-11:30", "2026-02-29T00:00:00.000+00:00", "2026-05-02T12:00:00.000-00:00", "2026-05-02T12:00:00.000Z", "0000-01-01T00:00:00.000+00:00", "2026-05-02T12:00:00.000+24:00", "2026-00-02T12:00:00.000+02:00"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		got, err := parseWall(s)
+		want, wantErr := time.Parse(wallForm, s)
+		if err == nil && (wantErr != nil || !got.Equal(want) || got.Format(wallForm) != s) {
+			t.Errorf("%q reads as %s; time.Parse says %s, %v", s, got, want, wantErr)
+		}
+		if err != nil && wantErr == nil && want.Format(wallForm) == s && s[23:] < "+24" && s[24:26] < "24" {
+			t.Errorf("%q is refused: %v", s, err)
 		}
 	})
 }

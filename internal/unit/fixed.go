@@ -63,14 +63,19 @@ func ParseFixed(s string) (Fixed, error) {
 	if !allDigits(whole) || len(whole) > maxFixedDigits || dotted && (!allDigits(part) || len(part) > 3) {
 		return 0, fmt.Errorf("%q is not a decimal with at most three digits after the point", s)
 	}
-	n, err := strconv.ParseInt(whole+(part + "000")[:3], 10, 64)
-	if err != nil {
-		return 0, fmt.Errorf("read %q: %w", s, err)
+	var n Fixed
+	for _, r := range whole {
+		n = n*10 + Fixed(r-'0')*fixedScale
+	}
+	worth := Fixed(fixedScale)
+	for _, r := range part {
+		worth /= 10
+		n += Fixed(r-'0') * worth
 	}
 	if digits != s {
 		n = -n
 	}
-	return Fixed(n), nil
+	return n, nil
 }
 
 func allDigits(s string) bool {

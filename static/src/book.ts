@@ -49,7 +49,7 @@ async function open(): Promise<void> {
   opened = "";
   const b = current.get();
   if (!b || !core.isReady()) return;
-  await core.value("open", { book: b.id, device: b.device, lines: await shelf.lines(b.id) });
+  await core.value("open", { book: b.id, device: b.device }, await shelf.lines(b.id));
   if (current.get()?.id !== b.id) return;
   opened = b.id;
   comeBack.set([]);
@@ -63,7 +63,7 @@ async function late(b: ShelfBook, d: Draft): Promise<void> {
 }
 
 async function fold(book: string, lines: string[]): Promise<void> {
-  const { added } = await core.value<{ added: number }>("take", { book, lines });
+  const { added } = await core.value<{ added: number }>("take", { book }, lines);
   if (added > 0 && book === current.get()?.id) edition.set(edition.get() + 1);
 }
 

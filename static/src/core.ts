@@ -77,13 +77,16 @@ function died(why: string): void {
   setTimeout(start, Math.min(200 * 2 ** deaths++, 30_000));
 }
 
-/** call asks the core. It rejects with Died when the core is not up. */
-export async function call<T>(fn: string, arg: unknown): Promise<Answer<T>> {
+/**
+ * call asks the core. It rejects with Died when the core is not up. Lines of
+ * the log go beside the argument as they are: a book has thousands.
+ */
+export async function call<T>(fn: string, arg: unknown, lines: string[] = []): Promise<Answer<T>> {
   const text = await new Promise<string>((resolve, reject) => {
     if (!worker || !ready) return reject(new Died("the core is not up"));
     const id = next++;
     waiting.set(id, { resolve, reject });
-    worker.postMessage({ id, fn, arg: JSON.stringify(arg) });
+    worker.postMessage({ id, fn, arg: JSON.stringify(arg), lines: lines.join("\n") });
   });
   const answer = JSON.parse(text) as Answer<T>;
   if ("bug" in answer) console.error(answer.bug);
@@ -91,8 +94,8 @@ export async function call<T>(fn: string, arg: unknown): Promise<Answer<T>> {
 }
 
 /** value asks the core for something that cannot be refused. */
-export async function value<T>(fn: string, arg: unknown): Promise<T> {
-  const answer = await call<T>(fn, arg);
+export async function value<T>(fn: string, arg: unknown, lines?: string[]): Promise<T> {
+  const answer = await call<T>(fn, arg, lines);
   if ("value" in answer) return answer.value;
   throw new Error("bug" in answer ? answer.bug : answer.refusals.map((r) => r.says).join(" "));
 }

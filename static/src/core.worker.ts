@@ -9,7 +9,7 @@ interface GoRuntime {
 
 interface CoreGlobals {
   Go: new () => GoRuntime;
-  plumblineCall(fn: string, arg: string): string;
+  plumblineCall(fn: string, arg: string, lines: string): string;
   plumblineReady(): void;
 }
 
@@ -31,10 +31,10 @@ async function start(): Promise<void> {
   throw new Error("the core ended");
 }
 
-onmessage = (e: MessageEvent<{ id: number; fn: string; arg: string }>) => {
-  const { id, fn, arg } = e.data;
+onmessage = (e: MessageEvent<{ id: number; fn: string; arg: string; lines: string }>) => {
+  const { id, fn, arg, lines } = e.data;
   try {
-    postMessage({ id, answer: globals.plumblineCall(fn, arg) });
+    postMessage({ id, answer: globals.plumblineCall(fn, arg, lines) });
   } catch (err) {
     postMessage({ id, answer: JSON.stringify({ bug: `${fn}: ${String(err)}` }) });
     postMessage({ died: String(err) });
