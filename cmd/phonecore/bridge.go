@@ -201,7 +201,7 @@ func (s shelf) stamp(a stampArg) reply {
 		return reply{Bug: fmt.Sprintf("stamp needs at least 32 random bytes, got %d", len(a.Random))}
 	}
 	chance := newStream(a.Random)
-	ask := screen.Ask{Book: r.Book(), Now: a.wall(), Mint: func() string {
+	ask := screen.Ask{Book: r.Book(), By: a.By, Now: a.wall(), Mint: func() string {
 		return string(entry.NewID(a.wall(), entry.Chance(chance.next(16))))
 	}}
 	drafts, refused := screen.Act(a.Action, ask, a.Form)
@@ -218,6 +218,7 @@ func (s shelf) stamp(a stampArg) reply {
 type viewArg struct {
 	moment
 	Book entry.BookID    `json:"book"`
+	By   entry.PersonID  `json:"by"`
 	Name string          `json:"name"`
 	Args json.RawMessage `json:"args"`
 }
@@ -229,7 +230,7 @@ func (s shelf) view(a viewArg) reply {
 	} else if a.Book != "" {
 		return notOpen(a.Book)
 	}
-	model, refused := screen.View(a.Name, screen.Ask{Book: b, Now: a.wall()}, a.Args)
+	model, refused := screen.View(a.Name, screen.Ask{Book: b, By: a.By, Now: a.wall()}, a.Args)
 	if len(refused) > 0 {
 		return reply{Refusals: refused}
 	}

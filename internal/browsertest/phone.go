@@ -67,6 +67,21 @@ func NewPhone(t testing.TB, s *Server) *Phone {
 	return p
 }
 
+// Tab opens an address in one more tab of the same browser.
+func (p *Phone) Tab(path string) *Phone {
+	p.t.Helper()
+	ctx, cancel := chromedp.NewContext(p.ctx)
+	p.t.Cleanup(cancel)
+	if err := chromedp.Do(ctx); err != nil {
+		p.t.Fatal(err)
+	}
+	tab := &Phone{Server: p.Server, t: p.t, ctx: ctx}
+	tab.do(chromedp.EmulateViewport(Width, Height, chromedp.EmulateMobile, chromedp.EmulateTouch, chromedp.EmulatePortrait))
+	tab.errs = listen(ctx)
+	tab.Load(path)
+	return tab
+}
+
 // program finds a Chromium: $CHROMIUM, or one of the usual names.
 func program(t testing.TB) string {
 	t.Helper()

@@ -28,6 +28,7 @@ type BikePage struct {
 	Rider     string      `json:"rider"` // "82 kg in kit", "" when not known
 	MassUnit  string      `json:"massUnit"`
 	Stop      string      `json:"stop,omitempty"`
+	Disputes  []Dispute   `json:"disputes"`
 	Plumb     Plumb       `json:"plumb"`
 	Side      Side        `json:"side"`
 	Services  []BikeEvent `json:"services"` // newest first, as all lists here
@@ -123,9 +124,9 @@ func bikePage(a Ask, args BikeArgs) (any, []book.Refusal) {
 	}
 	s := shower{a.Book}
 	out := BikePage{
-		Bike: formOf(a.Book, k), Bikes: []Choice{}, MassUnit: cmp.Or(a.Book.Units["mass"], "kg"), Plumb: plumb,
+		Bike: formOf(a.Book, k), Bikes: []Choice{}, MassUnit: cmp.Or(a.Book.Units["mass"], "kg"), Disputes: disputes(a, k), Plumb: plumb,
 		Services: []BikeEvent{}, Parts: []BikeEvent{}, Falls: []BikeEvent{}, Checks: bikeChecks(a, k), Facts: factSteps(k),
-		Adjusters: []OwnDef{}, People: peopleRiderFirst(a.Book), Works: works,
+		Adjusters: []OwnDef{}, People: peopleFor(a), Works: works,
 	}
 	for _, id := range a.Book.BikeOrder {
 		out.Bikes = append(out.Bikes, Choice{string(id), a.Book.Bikes[id].Name})
@@ -360,7 +361,7 @@ type SettingPage struct {
 	Seen     string        `json:"seen"`               // "counted 12 Apr 10:40"
 	Line     string        `json:"line"`               // how it stands against the line
 	Geometry string        `json:"geometry,omitempty"` // what moving it does to the geometry
-	Disputed string        `json:"disputed,omitempty"`
+	Disputed *Dispute      `json:"disputed,omitempty"`
 	Marks    []SettingMark `json:"marks"`
 }
 
@@ -403,9 +404,7 @@ func settingPage(a Ask, args SettingArgs) (any, []book.Refusal) {
 		out.Line = capital(bob.Says) + " ('" + line.Name + "')."
 	}
 	out.Geometry = geometryOfStep(k, set)
-	if len(set.Disputed) > 0 {
-		out.Disputed = "Two phones changed it without knowing of each other. Count it to settle where it stands."
-	}
+	out.Disputed = dispute(a, set)
 	for _, m := range slices.Backward(set.Line) {
 		out.Marks = append(out.Marks, settingMark(a, s, set, m))
 	}

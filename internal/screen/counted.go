@@ -35,6 +35,8 @@ type Counting struct {
 	Max   unit.Fixed  `json:"max"`
 	Value *unit.Fixed `json:"value,omitempty"`
 	Seen  string      `json:"seen,omitempty"` // "counted 12 Apr 10:40"
+
+	Disputed *Dispute `json:"disputed,omitempty"` // a count settles it
 }
 
 // Found is a difference without an author: what moved, and the time in which
@@ -76,7 +78,7 @@ func counted(a Ask, args CountedArgs) (any, []book.Refusal) {
 		return nil, refused
 	}
 	s := shower{a.Book}
-	out := Counted{Bike: k.ID, Groups: tiles(s, k), Found: foundOn(a, k), People: peopleRiderFirst(a.Book)}
+	out := Counted{Bike: k.ID, Groups: tiles(s, k), Found: foundOn(a, k), People: peopleFor(a)}
 	if set, ok := k.Settings[args.Adjuster]; ok && !set.Retired {
 		out.Picked = counting(a, s, set)
 	}
@@ -87,6 +89,7 @@ func counting(a Ask, s shower, set *book.Setting) *Counting {
 	c := &Counting{
 		Tile: tile(s, set), Unit: s.unitFor(set, unit.Whole(2)), Way: numbered(set), From: set.From,
 		Step: s.step(set), Min: s.shown(set, set.Min), Max: s.shown(set, set.Max),
+		Disputed: dispute(a, set),
 	}
 	if set.At != nil {
 		v := s.shown(set, *set.At)

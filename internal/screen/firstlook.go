@@ -101,7 +101,7 @@ var lookFacts = []FactAsk{
 var _ = view("firstlook", firstLook)
 
 func firstLook(a Ask, args FirstLookArgs) (any, []book.Refusal) {
-	out := FirstLook{Rider: a.Book.Rider, Stages: []LookStage{}, People: peopleRiderFirst(a.Book)}
+	out := FirstLook{Rider: a.Book.Rider, Stages: []LookStage{}, People: peopleFor(a)}
 	k, refused := bikeOf(a.Book, args.Bike)
 	if refused != nil && args.Bike != "" {
 		return nil, refused

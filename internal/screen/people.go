@@ -30,16 +30,16 @@ var _ = action("person", func(a Ask, f PersonForm) ([]book.Draft, []book.Refusal
 	return drafts, nil
 })
 
-// peopleRiderFirst are the people of a book to pick from: the rider first,
-// then by name, and nobody-knows last.
-func peopleRiderFirst(b *book.Book) []Choice {
-	ids := slices.SortedFunc(maps.Keys(b.People), func(x, y entry.PersonID) int {
-		return cmp.Or(riderFirst(b, x)-riderFirst(b, y), strings.Compare(nameOf(b, x), nameOf(b, y)), cmp.Compare(x, y))
+// peopleFor are the people of a book to pick from: who holds the phone first,
+// as "Me", then the rider, then by name, and nobody-knows last.
+func peopleFor(a Ask) []Choice {
+	ids := slices.SortedFunc(maps.Keys(a.Book.People), func(x, y entry.PersonID) int {
+		return cmp.Or(a.nearness(x)-a.nearness(y), strings.Compare(nameOf(a.Book, x), nameOf(a.Book, y)), cmp.Compare(x, y))
 	})
 	out := []Choice{}
 	for _, id := range ids {
-		name := nameOf(b, id)
-		if id == b.Rider {
+		name := nameOf(a.Book, id)
+		if id == a.holder() {
 			name = "Me"
 		}
 		out = append(out, Choice{string(id), name})
@@ -47,9 +47,13 @@ func peopleRiderFirst(b *book.Book) []Choice {
 	return append(out, Choice{string(book.PersonUnknown), "Nobody knows"})
 }
 
-func riderFirst(b *book.Book, id entry.PersonID) int {
-	if id == b.Rider {
+// nearness sorts people: who holds the phone, the rider, the others.
+func (a Ask) nearness(id entry.PersonID) int {
+	switch id {
+	case a.holder():
 		return 0
+	case a.Book.Rider:
+		return 1
 	}
-	return 1
+	return 2
 }

@@ -83,7 +83,7 @@ func said(a Ask, args SaidArgs) (any, []book.Refusal) {
 	out := Said{
 		Bike: k.ID, BikeName: k.Name, Rider: riderName(a.Book), Open: []SaidLine{}, Done: []SaidLine{},
 		Records: records(a.Book, k), Groups: tiles(s, k),
-		People: slices.DeleteFunc(peopleRiderFirst(a.Book), func(c Choice) bool { return c.ID == string(a.Book.Rider) }),
+		People: slices.DeleteFunc(peopleFor(a), func(c Choice) bool { return c.ID == string(a.Book.Rider) }),
 	}
 	for i := range out.People {
 		if out.People[i].ID == string(book.PersonUnknown) {

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -12,11 +13,12 @@ import (
 	"plumbline/internal/entry"
 )
 
-// Ask is what a view or an action is computed from. Now carries the rider's
-// offset from UTC. Mint returns a new name for a thing that the book does not
+// Ask is what a view or an action is computed from. By is who holds the phone,
+// empty when nobody said. Now carries the rider's offset from UTC. Mint returns a new name for a thing that the book does not
 // have yet: a lower-case UUID; only actions may call it.
 type Ask struct {
 	Book *book.Book
+	By   entry.PersonID
 	Now  time.Time
 	Mint func() string
 }
@@ -121,6 +123,9 @@ func bikeOf(b *book.Book, id book.BikeID) (*book.Bike, []book.Refusal) {
 	}
 	return k, nil
 }
+
+// holder is who holds the phone: who was named as such, or else the rider.
+func (a Ask) holder() entry.PersonID { return cmp.Or(a.By, a.Book.Rider) }
 
 // Who is a person as a form names them: one of the book's, or a new one by
 // name. Both empty means not said.

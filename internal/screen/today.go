@@ -173,8 +173,8 @@ func due(a Ask, k *book.Bike) []Notice {
 			out = append(out, Notice{capital(spaced(c.check)) + " check", "You were not sure on " + s.day(done.Wall, a.Now) + ". Look again, or ask somebody who knows.", "/checks?check=" + c.check, "Check it again"})
 		}
 	}
-	if n := disputed(k); n != nil {
-		out = append(out, *n)
+	for _, d := range disputes(a, k) {
+		out = append(out, Notice{d.Name + ": which is real now?", d.Says, "/counted?adjuster=" + string(d.Adjuster), "Count it"})
 	}
 	return out
 }
@@ -204,15 +204,6 @@ func pressureDue(a Ask, s shower, k *book.Bike) *Notice {
 		return nil
 	}
 	return &Notice{"Tyre pressures, cold", says + ".", "/counted?adjuster=" + string(first), "Set them"}
-}
-
-func disputed(k *book.Bike) *Notice {
-	for _, set := range k.Active() {
-		if len(set.Disputed) > 0 {
-			return &Notice{set.Name + " is in dispute", "Two phones changed it without knowing of each other. Count it to settle it.", "/counted?adjuster=" + string(set.ID), "Count it"}
-		}
-	}
-	return nil
 }
 
 func standing(k *book.Bike) Standing {
@@ -279,7 +270,7 @@ func onTrial(a Ask, k *book.Bike, t book.Trial) OnTrial {
 // is known, and as far back as it went otherwise.
 func undoing(a Ask, k *book.Bike, t book.Trial) book.ChangeBody {
 	set := k.Settings[t.Body.Adjuster]
-	c := book.ChangeBody{Bike: k.ID, Adjuster: set.ID, From: set.At, To: t.Body.From, By: a.Book.Rider, Undoes: t.Entry, Why: "Put back"}
+	c := book.ChangeBody{Bike: k.ID, Adjuster: set.ID, From: set.At, To: t.Body.From, By: a.holder(), Undoes: t.Entry, Why: "Put back"}
 	if c.From != nil && c.To != nil {
 		d := *c.To - *c.From
 		c.Delta = &d

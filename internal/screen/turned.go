@@ -28,8 +28,8 @@ type Turned struct {
 	Bike   book.BikeID `json:"bike"`
 	Groups []TileGroup `json:"groups"`
 	Picked *Picked     `json:"picked,omitempty"`
-	People []Choice    `json:"people"` // the rider first
-	Rider  string      `json:"rider"`
+	People []Choice    `json:"people"` // who holds the phone first
+	Rider  string      `json:"rider"`  // who holds the phone
 	Whys   []string    `json:"whys"`
 	Advice *Prefill    `json:"advice,omitempty"`
 	Try    *TryFill    `json:"try,omitempty"`
@@ -82,7 +82,7 @@ type Prefill struct {
 
 // TurnedForm is a change as a screen sends it. How far is given by one of To
 // and Delta, in the adjuster's own unit, or by Steps, where steps above zero go in (or up).
-// Who turned it is the rider when not said.
+// Who turned it is whoever holds the phone when not said.
 type TurnedForm struct {
 	Bike     book.BikeID     `json:"bike"`
 	Adjuster book.AdjusterID `json:"adjuster"`
@@ -129,7 +129,7 @@ func turned(a Ask, args TurnedArgs) (any, []book.Refusal) {
 		return nil, refused
 	}
 	s := shower{a.Book}
-	out := Turned{Bike: k.ID, Groups: tiles(s, k), People: peopleRiderFirst(a.Book), Rider: string(a.Book.Rider)}
+	out := Turned{Bike: k.ID, Groups: tiles(s, k), People: peopleFor(a), Rider: string(a.holder())}
 	if p := prefill(s, k, args.Advice); p != nil {
 		out.Advice = p
 		args.Adjuster = cmp.Or(args.Adjuster, p.Adjuster)
@@ -247,7 +247,7 @@ func turnIt(a Ask, f TurnedForm) ([]book.Draft, []book.Refusal) {
 	}
 	c := book.ChangeBody{
 		Bike: k.ID, Adjuster: set.ID, From: set.At, To: to, Delta: delta,
-		By: cmp.Or(turnedBy, a.Book.Rider), Idea: idea, Why: join(f.Why, f.Words), Expect: f.Expect, Trial: f.Trial,
+		By: cmp.Or(turnedBy, a.holder()), Idea: idea, Why: join(f.Why, f.Words), Expect: f.Expect, Trial: f.Trial,
 		Advice: f.Advice, Back: f.Back, Undoes: f.Undoes, Track: f.Track, Session: f.Session, Symptom: f.Symptom, Cause: f.Cause, Proposal: f.Proposal,
 	}
 	if c.Session == "" && c.Track == "" {

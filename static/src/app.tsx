@@ -8,18 +8,21 @@ import * as install from "./install";
 import * as router from "./router";
 import { screens, type Screen } from "./screens";
 import { Welcome } from "./screens/welcome";
+import * as shelf from "./shelf";
 import { useSignal } from "./signal";
 import * as sync from "./sync";
 import * as theme from "./theme";
 import { Button, Icon, RefusalList } from "./ui";
 import "./styles/index.css";
 
+// The five places; one that has no screen yet is not shown.
 const places = [
   { id: "today", path: "/", label: "Today", icon: "calendar-check" },
   { id: "bike", path: "/bike", label: "Bike", icon: "plumb" },
   { id: "why", path: "/why", label: "Why", icon: "message-circle-question-mark" },
+  { id: "measure", path: "/measure", label: "Measure", icon: "ruler" },
   { id: "book", path: "/book", label: "Book", icon: "book-open" },
-] as const;
+].filter((x) => screens.some((s) => s.path === x.path));
 
 function find(path: string): { screen: Screen; params: Record<string, string> } | undefined {
   for (const screen of screens) {
@@ -79,11 +82,24 @@ function Header(p: { title: string; heading: RefObject<HTMLHeadingElement | null
   );
 }
 
+const troubles = {
+  held: "Plumbline is open in another tab or window that holds on to your book. Close the others; then it opens here.",
+  newer: "A newer Plumbline has opened your book. Reload this page to go on; what you typed is kept.",
+  none: "This browser keeps nothing, so there is no place for your book. Open Plumbline in an ordinary window, not a private one, and look whether the phone is full.",
+};
+
 function Notices() {
   const ready = useSignal(install.updateReady);
   const back = useSignal(comeBack);
+  const trouble = useSignal(shelf.trouble);
   return (
     <>
+      {trouble && (
+        <aside class="notice" aria-label="This phone's storage">
+          <p role="alert">{troubles[trouble]}</p>
+          <button type="button" class="button" onClick={() => location.reload()}>Reload</button>
+        </aside>
+      )}
       {ready && (
         <aside class="notice" aria-label="New version">
           <p>A new version is ready. What you typed is kept.</p>

@@ -5,6 +5,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import * as core from "./core";
 import type { Refusal } from "./core";
+import * as drafts from "./draft";
 import * as shelf from "./shelf";
 import type { Draft, ShelfBook } from "./shelf";
 import { signal, useSignal } from "./signal";
@@ -28,15 +29,25 @@ export function onWritten(fn: () => void): void {
   written.push(fn);
 }
 
+// Tabs of one browser tell each other what they wrote. A tab that is still
+// opening the book looks at the shelf once more when it is done.
 const tabs = new BroadcastChannel("plumbline-entries");
+let missed = false;
 tabs.onmessage = (e: MessageEvent<{ book: string; lines: string[] }>) => {
-  if (e.data.book === current.get()?.id && edition.get() > 0) void fold(e.data.book, e.data.lines);
+  if (e.data.book !== current.get()?.id) return;
+  if (opened === e.data.book) void fold(e.data.book, e.data.lines);
+  else missed = true;
 };
 
 /** begin reads the shelf, starts the core, and opens the last book. */
 export async function begin(): Promise<void> {
   core.start();
-  current.set((await shelf.books())[0] ?? null);
+  try {
+    current.set((await shelf.books())[0] ?? null);
+  } catch (err) {
+    console.error("the shelf does not open:", err);
+    current.set(null); // the frame says why, see shelf.trouble
+  }
   core.onStart(open);
   // What is due depends on the day: look again when the rider looks again.
   document.addEventListener("visibilitychange", () => {
@@ -52,6 +63,8 @@ async function open(): Promise<void> {
   await core.value("open", { book: b.id, device: b.device }, await shelf.lines(b.id));
   if (current.get()?.id !== b.id) return;
   opened = b.id;
+  if (missed) await fold(b.id, await shelf.lines(b.id));
+  missed = false;
   comeBack.set([]);
   edition.set(edition.get() + 1);
   for (const d of await shelf.handedIn(b.id)) await late(b, d);
@@ -78,24 +91,35 @@ export async function take(book: string, lines: string[]): Promise<void> {
 /** What became of a form: saved as entries, kept until the core is up, or refused. */
 export type Done = { lines: string[] } | { kept: true } | { refusals: Refusal[] };
 
+const underway = new Map<string, Promise<Done>>();
+
 /**
  * act hands a form in. It resolves when the words are safe on this phone,
  * whatever happens next; drop is the open form's key, removed once they are.
+ * A second tap on the same form, while the first is on its way, is the first.
  */
 export async function act(action: string, form: unknown, drop?: string): Promise<Done> {
   const b = current.get();
   if (!b) return { refusals: [{ field: "", says: "There is no book open.", mend: "Start a book first." }] };
-  const d: Draft = { id: `waiting:${core.uuid()}`, book: b.id, action, form, ...core.moment() };
+  const same = JSON.stringify([b.id, action, form]);
+  const first = underway.get(same);
+  if (first) return first;
+  const mine = handIn(b, { id: `waiting:${core.uuid()}`, book: b.id, action, form, ...core.moment() }, drop);
+  underway.set(same, mine);
+  return mine.finally(() => underway.delete(same));
+}
+
+async function handIn(b: ShelfBook, d: Draft, drop?: string): Promise<Done> {
   try {
     await shelf.putDraft(d);
     const done = await attempt(b, d);
     if ("refusals" in done) await shelf.dropDraft(d.id);
-    else if (drop) await shelf.dropDraft(formId(b.id, drop));
+    else if (drop) await drafts.drop(formId(b.id, drop));
     return done;
   } catch (err) {
     console.error("not saved:", err);
     await shelf.dropDraft(d.id).catch(() => undefined);
-    return { refusals: [{ field: "", says: "Your phone did not save this.", mend: "Make some space on it and try again." }] };
+    return { refusals: [{ field: "", ...shelf.why(err) }] };
   }
 }
 
@@ -117,20 +141,38 @@ export async function throwAway(d: Draft): Promise<void> {
 
 async function stampAndStore(b: ShelfBook, d: Draft): Promise<Done> {
   return locked(`book:${b.id}`, async () => {
-    if (!(await shelf.draft(d.id))) return { lines: [] }; // another tab was faster
-    await catchUp(b);
-    const { action, form, now, offset } = d;
-    const by = current.get()?.by ?? b.by;
-    const answer = await core.call<{ lines: string[] }>("stamp", { book: b.id, by, action, form, now, offset, random: core.random(64) });
-    if ("refusals" in answer) return answer;
-    if ("bug" in answer) return { refusals: [{ field: "", says: "Plumbline made a mistake here.", mend: "Your words are kept. Try again after a restart of the app." }] };
-    const { lines } = answer.value;
-    await shelf.write(lines, d.id);
-    await fold(b.id, lines);
-    tabs.postMessage({ book: b.id, lines });
-    for (const fn of written) fn();
-    return { lines };
+    for (let tries = 0; ; tries++) {
+      if (!(await shelf.draft(d.id))) return { lines: [] }; // another tab was faster
+      await catchUp(b);
+      const lines = await stamped(b, d);
+      if (!Array.isArray(lines)) return lines;
+      try {
+        await shelf.write(lines, d.id);
+      } catch (err) {
+        // Without locks another tab can take the place first: stand behind it.
+        if (shelf.isTaken(err) && tries < 5) continue;
+        throw err;
+      }
+      await fold(b.id, lines);
+      tabs.postMessage({ book: b.id, lines });
+      for (const fn of written) fn();
+      return { lines };
+    }
   });
+}
+
+async function stamped(b: ShelfBook, d: Draft): Promise<string[] | Done> {
+  const { action, form, now, offset } = d;
+  const answer = await core.call<{ lines: string[] }>("stamp", { book: b.id, by: holder(b), action, form, now, offset, random: core.random(64) });
+  if ("refusals" in answer) return answer;
+  if ("bug" in answer) return { refusals: [{ field: "", says: "Plumbline made a mistake here.", mend: "Your words are kept. Try again after a restart of the app." }] };
+  return answer.value.lines;
+}
+
+// holder is who holds this phone, "" when nobody said.
+function holder(b: ShelfBook): string {
+  const now = current.get();
+  return now?.id === b.id ? now.by : b.by;
 }
 
 // catchUp folds what another tab of this phone wrote under the same device.
@@ -143,7 +185,8 @@ async function catchUp(b: ShelfBook): Promise<void> {
 // Pages that are not secure have no locks; they have this one tab's turn.
 let turn: Promise<unknown> = Promise.resolve();
 
-async function locked<T>(name: string, work: () => Promise<T>): Promise<T> {
+/** locked lets one tab at a time work under a name. */
+export async function locked<T>(name: string, work: () => Promise<T>): Promise<T> {
   if (navigator.locks) return navigator.locks.request(name, work);
   const mine = turn.then(work, work);
   turn = mine.catch(() => undefined);
@@ -192,7 +235,7 @@ export async function switchTo(id: string): Promise<void> {
 }
 
 async function put(b: ShelfBook): Promise<ShelfBook> {
-  const now = { ...b, opened: Date.now() };
+  const now = { ...b, opened: Date.now(), since: b.since ?? Date.now() };
   await shelf.putBook(now);
   edition.set(0);
   current.set(now);
@@ -201,7 +244,7 @@ async function put(b: ShelfBook): Promise<ShelfBook> {
 }
 
 /** mend changes what the shelf knows of the open book: its name, who holds the phone. */
-export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "known" | "backedUp" | "sent">>, id = current.get()?.id): Promise<void> {
+export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "known" | "backedUp" | "sent" | "copied" | "copiedTo">>, id = current.get()?.id): Promise<void> {
   const is = id ? await shelf.mendBook(id, with_) : undefined;
   if (is && is.id === current.get()?.id) current.set(is);
 }
@@ -235,7 +278,7 @@ export function useView<T>(name: string, args: unknown = {}): View<T> {
 export async function look<T>(name: string, args: unknown = {}): Promise<View<T> | undefined> {
   if (opened !== (current.get()?.id ?? "")) return undefined;
   try {
-    const answer = await core.call<T>("view", { book: current.get()?.id ?? "", name, args, ...core.moment() });
+    const answer = await core.call<T>("view", { book: current.get()?.id ?? "", by: current.get()?.by ?? "", name, args, ...core.moment() });
     if ("value" in answer) return { model: answer.value, refusals: [] };
     return "refusals" in answer ? answer : { refusals: [], broken: true };
   } catch {
@@ -258,7 +301,7 @@ export function useDraft<F extends object>(key: string, empty: F): [F, (change: 
   const id = b ? formId(b.id, key) : "";
   useEffect(() => {
     if (!id) return;
-    void shelf.draft(id).then((d) => {
+    void drafts.recall(id).then((d) => {
       if (!d || touched.current) return;
       set((latest.current = { ...empty, ...(d.form as F) }));
     });
@@ -266,12 +309,12 @@ export function useDraft<F extends object>(key: string, empty: F): [F, (change: 
   const change = (part: Partial<F>) => {
     touched.current = true;
     set((latest.current = { ...latest.current, ...part }));
-    if (b) void shelf.putDraft({ id, book: b.id, action: "", form: latest.current, ...core.moment() });
+    if (b) drafts.keep({ id, book: b.id, action: "", form: latest.current, ...core.moment() });
   };
   const forget = () => {
     touched.current = true;
     set((latest.current = empty));
-    if (id) void shelf.dropDraft(id);
+    if (id) void drafts.drop(id);
   };
   return [form, change, forget];
 }

@@ -6,9 +6,10 @@
 //   books    the books on this phone: name, this phone's device id, token
 //
 // A write is saved when its transaction is done, strictly; only then does a
-// promise here resolve. The theme alone lives in localStorage, because it is
-// needed before the first drawing.
+// promise here resolve. In localStorage live the theme, because it is needed
+// before the first drawing, and the last keys of a draft (see draft.ts).
 import { openDB, type DBSchema, type IDBPDatabase } from "idb";
+import { signal } from "./signal";
 
 /** A book on this phone. */
 export interface ShelfBook {
@@ -30,6 +31,11 @@ export interface ShelfBook {
   backedUp?: number;
   /** This phone's highest seq that the relay is known to have. */
   sent?: number;
+  /** When it came onto this phone, Unix ms. */
+  since?: number;
+  /** When a copy was last saved as a file, Unix ms, and this phone's seq then. */
+  copied?: number;
+  copiedTo?: number;
 }
 
 /** Something typed that is not an entry yet. */
@@ -54,24 +60,73 @@ interface Schema extends DBSchema {
 
 const strict = { durability: "strict" } as const;
 
+/**
+ * Why the shelf does not open, "" when it does: another page holds an older
+ * form of it ("held"), a newer app has changed it ("newer"), or the browser
+ * keeps nothing ("none").
+ */
+export const trouble = signal<"" | "held" | "newer" | "none">("");
+
 let opening: Promise<IDBPDatabase<Schema>> | undefined;
 
+/** How long the shelf may take to open before the rider is told. */
+const patience = 4_000;
+
 function db(): Promise<IDBPDatabase<Schema>> {
-  opening ??= openDB<Schema>("plumbline", 1, {
-    upgrade(d) {
-      d.createObjectStore("entries");
-      d.createObjectStore("drafts", { keyPath: "id" }).createIndex("book", "book");
-      d.createObjectStore("books", { keyPath: "id" });
-    },
-    blocking(_was, _wanted, e) {
-      (e.target as IDBDatabase).close();
-      opening = undefined;
-    },
-    terminated() {
-      opening = undefined;
-    },
-  });
+  opening ??= opened();
   return opening;
+}
+
+async function opened(): Promise<IDBPDatabase<Schema>> {
+  const slow = setTimeout(() => trouble.set("held"), patience);
+  try {
+    const d = await openDB<Schema>("plumbline", 1, {
+      upgrade(d) {
+        d.createObjectStore("entries");
+        d.createObjectStore("drafts", { keyPath: "id" }).createIndex("book", "book");
+        d.createObjectStore("books", { keyPath: "id" });
+      },
+      blocked: () => trouble.set("held"),
+      blocking(_was, wanted, e) {
+        // Another page changes the shelf's form, or deletes it: let it, and
+        // ask again for what comes after.
+        (e.target as IDBDatabase).close();
+        opening = undefined;
+        if (wanted !== null) trouble.set("newer");
+      },
+      terminated() {
+        opening = undefined;
+      },
+    });
+    trouble.set("");
+    return d;
+  } catch (err) {
+    opening = undefined;
+    trouble.set(named(err) === "VersionError" ? "newer" : "none");
+    throw err;
+  } finally {
+    clearTimeout(slow);
+  }
+}
+
+function named(err: unknown): string {
+  return (err as { name?: string } | undefined)?.name ?? "";
+}
+
+/** isTaken says that an entry's place was taken already: another tab wrote there. */
+export function isTaken(err: unknown): boolean {
+  return named(err) === "ConstraintError";
+}
+
+/** why says in the rider's words why something was not saved, and what to do. */
+export function why(err: unknown): { says: string; mend: string } {
+  switch (named(err)) {
+    case "QuotaExceededError":
+      return { says: "This phone is full: nothing was written.", mend: "Your words stay here. Delete some pictures or apps, then tap again." };
+    case "VersionError":
+      return { says: "A newer Plumbline has opened this book: nothing was written here.", mend: "Your words stay here. Reload the page, then tap again." };
+  }
+  return { says: "Your phone did not save this.", mend: "Your words stay here. Make some space on it and try again." };
 }
 
 function placeOf(line: string): EntryKey {

@@ -13,8 +13,14 @@ import { signal } from "./signal";
 export interface SyncState {
   /** Entries of this phone that the relay lacks; undefined when nobody knows. */
   waiting?: number;
+  /** Entries of this phone that are in no copy at all: not at the relay, in no file. */
+  alone?: number;
   /** When the relay last had everything, Unix ms. */
   backedUp?: number;
+  /** When a copy was last saved as a file, Unix ms. */
+  copied?: number;
+  /** When the book came onto this phone, Unix ms. */
+  since?: number;
   /** The relay said no: its sentence. */
   refused?: string;
   example?: boolean;
@@ -24,6 +30,9 @@ export const state = signal<SyncState>({});
 
 const firstWait = 4_000;
 const longestWait = 15 * 60_000;
+// The relay has this book, but this phone has no key to it.
+const taken = "The server has this book from another phone. Let that phone make a code, and join with it.";
+
 /** A push carries at most this many entries. */
 const batch = 500;
 
@@ -83,7 +92,7 @@ async function run(): Promise<void> {
 
 async function failed(err: unknown): Promise<void> {
   if (err instanceof relay.Refused && err.status < 500 && err.status !== 429) {
-    state.set({ ...state.get(), refused: err.message });
+    state.set({ ...state.get(), refused: err.status === 409 ? taken : err.message });
     wait = longestWait;
     await ifForgotten(err.status);
   }
@@ -103,16 +112,28 @@ async function ifForgotten(status: number): Promise<void> {
 
 // count says how many of this phone's entries are not known to be elsewhere.
 async function count(): Promise<void> {
-  const b = current.get();
-  if (!b || edition.get() === 0) return;
-  const have = await core.value<relay.Vector>("vector", { book: b.id }).catch(() => ({}) as relay.Vector);
+  const open = current.get();
+  if (!open || edition.get() === 0) return;
+  const have = await core.value<relay.Vector>("vector", { book: open.id }).catch(() => ({}) as relay.Vector);
+  const b = (await shelf.book(open.id).catch(() => undefined)) ?? open; // another tab may have sent
+  if (current.get()?.id !== b.id) return;
   const mine = have[b.device] ?? 0;
   const { refused } = state.get();
-  state.set({ ...told(b), waiting: Math.max(0, mine - (b.sent ?? 0)), ...(refused ? { refused } : {}) });
+  const waiting = Math.max(0, mine - (b.sent ?? 0));
+  const alone = Math.min(waiting, Math.max(0, mine - (b.copiedTo ?? 0)));
+  state.set({ ...told(b), waiting, alone, ...(refused ? { refused } : {}) });
 }
 
 function told(b: ShelfBook): SyncState {
-  return { ...(b.backedUp ? { backedUp: b.backedUp } : {}), example: b.example };
+  const { backedUp, copied, since, example } = b;
+  return { ...(backedUp && { backedUp }), ...(copied && { copied }), ...(since && { since }), example };
+}
+
+/** copied notes that the whole book was saved as a file. */
+export async function copied(b: ShelfBook): Promise<void> {
+  const have = await core.value<relay.Vector>("vector", { book: b.id });
+  await books.mend({ copied: Date.now(), copiedTo: have[b.device] ?? 0 }, b.id);
+  await count();
 }
 
 async function once(): Promise<void> {
@@ -120,14 +141,21 @@ async function once(): Promise<void> {
   if (!b || edition.get() === 0) return;
   if (b.example) return state.set({ example: true });
   if (!navigator.onLine) throw new Error("offline");
-  const token = b.known && b.token ? b.token : await register(b);
+  await books.locked(`sync:${b.id}`, () => exchange(b));
+}
+
+// exchange gives and takes what is new. Only one tab at a time does it, and
+// looks first whether another one has got the key meanwhile.
+async function exchange(b: ShelfBook): Promise<void> {
+  const now = await shelf.book(b.id);
+  const token = now?.known && now.token ? now.token : await register(b);
   const mine = await core.value<relay.Vector>("vector", { book: b.id });
   await books.take(b.id, await relay.pull(b.id, token, mine));
   const have = await send(b, token, await relay.vector(b.id, token));
-  const now = Date.now();
-  await books.mend({ backedUp: now, sent: have[b.device] ?? 0 }, b.id);
+  const done = Date.now();
+  await books.mend({ backedUp: done, sent: have[b.device] ?? 0 }, b.id);
   if (current.get()?.id !== b.id) return;
-  state.set({ backedUp: now });
+  state.set({ backedUp: done });
   await count();
 }
 
@@ -157,9 +185,42 @@ export function words(s: SyncState): string {
   return "On this phone only";
 }
 
+/** inWords says where the book is safe, in whole sentences. */
+export function inWords(s: SyncState): string {
+  if (s.example) return "The example stays on this phone. It is not backed up.";
+  const said: string[] = [];
+  if (s.refused) said.push(`The server does not take it: ${s.refused}`);
+  if (s.backedUp) said.push(`The server had everything ${when(s.backedUp)}.`);
+  if (s.copied) said.push(`You saved a copy ${when(s.copied)}.`);
+  if (!s.backedUp && !s.copied) said.push("There is no backup yet.");
+  if (s.alone) said.push(`${s.alone === 1 ? "1 entry is" : `${s.alone} entries are`} on this phone only.`);
+  else if (s.alone === 0) said.push("Nothing is on this phone only.");
+  return said.join(" ");
+}
+
+const day = 24 * 60 * 60_000;
+/** The rider is reminded after so many entries, or days, without a backup. */
+const reminder = { entries: 40, days: 3 };
+
+/** unsafe says kindly that the book lives on this phone only, "" while that is fine. */
+export function unsafe(s: SyncState, now = Date.now()): string {
+  if (s.example || !s.alone) return "";
+  const last = Math.max(s.backedUp ?? 0, s.copied ?? 0);
+  const days = Math.floor((now - (last || s.since || now)) / day);
+  if (s.alone < reminder.entries && days < reminder.days) return "";
+  const what = s.alone === 1 ? "1 entry is" : `${s.alone} entries are`;
+  const since = last ? `The last backup was ${when(last)}.` : "There has been no backup yet.";
+  return `${since} ${what} on this phone only: if it is lost, so are they.`;
+}
+
 function clock(ms: number): string {
   const d = new Date(ms);
-  const today = d.toDateString() === new Date().toDateString();
   const time = d.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
-  return today ? time : `${d.toLocaleDateString("en-GB", { day: "numeric", month: "short" })}, ${time}`;
+  return isToday(d) ? time : `${d.toLocaleDateString("en-GB", { day: "numeric", month: "short" })}, ${time}`;
 }
+
+function when(ms: number): string {
+  return (isToday(new Date(ms)) ? "today at " : "on ") + clock(ms);
+}
+
+const isToday = (d: Date) => d.toDateString() === new Date().toDateString();

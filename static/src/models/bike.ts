@@ -1,4 +1,4 @@
-import type { Choice, Standing } from "./choices";
+import type { Choice, Dispute, Standing } from "./choices";
 import type { LookStep } from "./firstlook";
 import type { Side } from "./side";
 
@@ -64,6 +64,7 @@ export interface BikePage {
   rider: string;
   massUnit: string;
   stop?: string;
+  disputes: Dispute[];
   plumb: Plumb;
   side: Side;
   services: BikeEvent[];
@@ -83,6 +84,6 @@ export interface SettingPage {
   seen: string;
   line: string;
   geometry?: string;
-  disputed?: string;
+  disputed?: Dispute;
   marks: { entry: string; kind: string; title: string; when: string; who?: string; idea?: string; why?: string; unowned?: boolean }[];
 }

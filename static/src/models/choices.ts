@@ -25,3 +25,11 @@ export interface TileGroup {
   name: string;
   tiles: Tile[];
 }
+
+/** A setting of which the book tells two stories; a count settles it. */
+export interface Dispute {
+  adjuster: string;
+  name: string;
+  says: string;
+  claims: { entry: string; at: string; who: string }[];
+}

@@ -1,4 +1,4 @@
-import type { Choice, Tile, TileGroup } from "./choices";
+import type { Choice, Dispute, Tile, TileGroup } from "./choices";
 
 export interface Found {
   entry: string;
@@ -17,6 +17,7 @@ export interface Counting extends Tile {
   max: number;
   value?: number;
   seen?: string;
+  disputed?: Dispute;
 }
 
 export interface Counted {

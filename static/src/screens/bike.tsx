@@ -6,6 +6,7 @@ import { SideView } from "../draw/side";
 import type { BikeEvent, BikeForm, BikePage, OwnDef, SettingPage } from "../models/bike";
 import type { Who } from "../models/choices";
 import { Button, Card, Choice, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
 import type { ScreenProps } from ".";
 
@@ -22,6 +23,7 @@ export function Bike() {
   return (
     <>
       {m.stop && <Card tone="stop"><p><strong>{m.stop}</strong></p><a class="button button-danger" href="/fall">Get it straight</a></Card>}
+      {m.disputes.map((d) => <DisputeCard key={d.adjuster} dispute={d} />)}
       <Card title={m.bike.name}>
         <p>{[m.bike.class, m.bike.year, m.bike.tyres, m.rider].filter(Boolean).join(", ")}</p>
         <div class="row"><Button onClick={() => setOpened("bike")}>Change</Button><a class="button" href="/first-look">First look</a><a class="button" href="/fall">It fell</a></div>
@@ -142,11 +144,11 @@ export function Setting(p: ScreenProps) {
         <p class="setting-at">{m.at}</p>
         <p>{m.seen || "never counted"}. {m.line}</p>
         {m.geometry && <p>{m.geometry}</p>}
-        {m.disputed && <p class="refusal">{m.disputed}</p>}
         {!m.def.retired && <div class="row"><a class="button" href={`/turned?adjuster=${q}`}>Turned it</a><a class="button" href={`/counted?adjuster=${q}`}>Counted it</a></div>}
         <p class="hint">Counted from: {m.def.from || "not said"}. More: {m.def.more}. Less: {m.def.less}.</p>
         <Button onClick={() => setEditing(true)}>Range and name</Button>
       </Card>
+      {m.disputed && <DisputeCard dispute={m.disputed} />}
       <Card title="Its line">
         {m.marks.length === 0 && <p>Nothing in the book yet.</p>}
         <ol class="events">

@@ -5,6 +5,7 @@ import { act, useDraft, useView, type Refusal } from "../book";
 import type { Choice as Named, Standing, Who } from "../models/choices";
 import type { Counted as Model, Counting, Found } from "../models/counted";
 import { Button, Card, Choice, RefusalList, Sheet, Stepper, TextField } from "../ui";
+import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
 import { Tiles } from "../ui/tiles";
 import type { ScreenProps } from ".";
@@ -60,6 +61,7 @@ function Count(p: { bike: string; picked: Counting; onDone: () => void; onLeave:
   };
   return (
     <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+      {c.disputed && <DisputeCard dispute={c.disputed} here />}
       <Card>
         <div class="picked">
           <div>

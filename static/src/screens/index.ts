@@ -29,7 +29,7 @@ export interface Screen {
   /** The heading, and the page's name. */
   title: string;
   /** Which of the places it belongs to. */
-  place?: "today" | "bike" | "why" | "book";
+  place?: "today" | "bike" | "why" | "measure" | "book";
   view: ComponentType<ScreenProps>;
   /** Can be seen before there is any book. */
   withoutBook?: boolean;

@@ -10,6 +10,7 @@ import * as shelf from "../shelf";
 import * as sync from "../sync";
 import { go } from "../router";
 import { Button, Card, RefusalFor } from "../ui";
+import { Persistence } from "../ui/persistence";
 
 export function Keep() {
   const book = useSignal(current);
@@ -18,7 +19,9 @@ export function Keep() {
     <>
       {book && (
         <Card title={book.example ? "The example" : "This book"}>
-          <p id="sync-words">{sync.words(state)}.</p>
+          <p id="sync-words">{sync.inWords(state)}</p>
+          {!book.example && <Button id="sync-now" onClick={sync.hurry}>Ask the server now</Button>}
+          <Persistence />
           <SaveCopy book={book} />
         </Card>
       )}
@@ -41,11 +44,12 @@ function SaveCopy(p: { book: shelf.ShelfBook }) {
     a.download = out.name;
     a.click();
     URL.revokeObjectURL(url);
+    await sync.copied(p.book);
     say("Saved. It can be read without this app: the file says how.");
   };
   return (
     <>
-      <p>Everything in the book, as one file that is yours.</p>
+      <p>Everything in the book, as one file that is yours. Keep it somewhere else than on this phone.</p>
       <Button id="save-copy" main onClick={() => void save()}>Save a copy</Button>
       <p role="status">{said}</p>
     </>

@@ -5,7 +5,8 @@ import { current } from "../book";
 import * as install from "../install";
 import * as sync from "../sync";
 import { choose, theme, type Theme } from "../theme";
-import { Button, Card, Choice } from "../ui";
+import { Card, Choice } from "../ui";
+import { Persistence } from "../ui/persistence";
 
 const looks: { value: Theme; label: string }[] = [
   { value: "auto", label: "As the phone" },
@@ -28,20 +29,13 @@ export function Phone() {
 }
 
 function Kept() {
-  const kept = useSignal(install.persisted);
   const book = useSignal(current);
   const state = useSignal(sync.state);
   return (
     <Card title="Your data">
-      {book && <p>{sync.words(state)}.</p>}
-      {kept === true && <p>This browser promised to keep your books.</p>}
-      {kept === undefined && <p>This browser does not say whether it keeps your books. Export them now and then.</p>}
-      {kept === false && (
-        <>
-          <p>This browser may delete your books when the phone runs full. Install the app, or ask it to keep them.</p>
-          <Button onClick={() => void install.persist()}>Ask to keep them</Button>
-        </>
-      )}
+      {book && <p>{sync.inWords(state)}</p>}
+      <Persistence />
+      <a class="button" href="/keep">Save a copy</a>
     </Card>
   );
 }

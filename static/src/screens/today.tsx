@@ -1,7 +1,10 @@
 // Today: may it be ridden, what is due, what is on trial, how it stands.
 import { useState } from "preact/hooks";
 import { act, useView, type Refusal } from "../book";
+import * as install from "../install";
 import type { OnTrial, Today as Model } from "../models/today";
+import { useSignal } from "../signal";
+import * as sync from "../sync";
 import { BigAction, Button, Card, RefusalList, Sheet } from "../ui";
 
 export function Today() {
@@ -51,7 +54,22 @@ export function Today() {
         </Card>
       )}
       <Stands m={m} />
+      <Unsafe />
     </>
+  );
+}
+
+/** A kind word when the book lives on this phone only, and what to do. */
+function Unsafe() {
+  const says = sync.unsafe(useSignal(sync.state));
+  const kept = useSignal(install.persisted);
+  if (!says) return null;
+  return (
+    <Card tone="warn" title="Keep your book safe" id="unsafe">
+      <p>{says}</p>
+      {kept === false && <p>And this browser may clear them when the phone runs full.</p>}
+      <a class="button" href="/keep">Save a copy</a>
+    </Card>
   );
 }
 
