@@ -182,7 +182,6 @@ func (m moment) wall() time.Time {
 type stampArg struct {
 	moment
 	Book   entry.BookID    `json:"book"`
-	By     entry.PersonID  `json:"by"`
 	Action string          `json:"action"`
 	Form   json.RawMessage `json:"form"`
 	Random []byte          `json:"random"` // base64, from which all ids are drawn
@@ -201,14 +200,14 @@ func (s shelf) stamp(a stampArg) reply {
 		return reply{Bug: fmt.Sprintf("stamp needs at least 32 random bytes, got %d", len(a.Random))}
 	}
 	chance := newStream(a.Random)
-	ask := screen.Ask{Book: r.Book(), By: a.By, Now: a.wall(), Mint: func() string {
+	ask := screen.Ask{Book: r.Book(), Device: r.Device(), Now: a.wall(), Mint: func() string {
 		return string(entry.NewID(a.wall(), entry.Chance(chance.next(16))))
 	}}
 	drafts, refused := screen.Act(a.Action, ask, a.Form)
 	if len(refused) > 0 {
 		return reply{Refusals: refused}
 	}
-	lines, err := r.Stamp(drafts, a.By, a.wall(), chance.next(16*len(drafts)))
+	lines, err := r.Stamp(drafts, r.Book().Holders[r.Device()], a.wall(), chance.next(16*len(drafts)))
 	if err != nil {
 		return reply{Bug: "stamp: " + err.Error()}
 	}
@@ -218,19 +217,18 @@ func (s shelf) stamp(a stampArg) reply {
 type viewArg struct {
 	moment
 	Book entry.BookID    `json:"book"`
-	By   entry.PersonID  `json:"by"`
 	Name string          `json:"name"`
 	Args json.RawMessage `json:"args"`
 }
 
 func (s shelf) view(a viewArg) reply {
-	b := book.Fold(nil)
+	ask := screen.Ask{Book: book.Fold(nil), Now: a.wall()}
 	if r, ok := s[a.Book]; ok {
-		b = r.Book()
+		ask.Book, ask.Device = r.Book(), r.Device()
 	} else if a.Book != "" {
 		return notOpen(a.Book)
 	}
-	model, refused := screen.View(a.Name, screen.Ask{Book: b, By: a.By, Now: a.wall()}, a.Args)
+	model, refused := screen.View(a.Name, ask, a.Args)
 	if len(refused) > 0 {
 		return reply{Refusals: refused}
 	}

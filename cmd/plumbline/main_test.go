@@ -40,7 +40,7 @@ func TestVerbs(t *testing.T) {
 		{[]string{"verify", "no-such-file"}, exitUsage, "no such file"},
 		{[]string{"verify", season}, exitDone, "nothing was changed"},
 		{[]string{"verify", altered}, exitFault, "chain is broken"},
-		{[]string{"show", season}, exitDone, "Rear rebound               10 clicks  counted  3 clicks out from the line"},
+		{[]string{"show", season}, exitDone, "Rear rebound               10 clicks out  counted  3 clicks out from the line"},
 		{[]string{"show", "--bike", "ghost", season}, exitFault, "no bike"},
 		{[]string{"sheet", season}, exitDone, "Rear rebound               10 clicks out, counted, 3 clicks out from the line"},
 		{[]string{"sheet", "--names", season}, exitDone, "Nell Harrow"},

@@ -10,28 +10,42 @@ import (
 // Book is what a log adds up to. It holds no computed floats, so that two
 // replicas with the same entries marshal to the same bytes.
 type Book struct {
-	Name      string                    `json:"name,omitempty"`
-	Example   bool                      `json:"example,omitempty"`
-	Rider     entry.PersonID            `json:"rider,omitempty"`
-	Units     map[string]string         `json:"units,omitempty"`
-	Devices   map[entry.DeviceID]string `json:"devices,omitempty"`
-	People    map[entry.PersonID]Person `json:"people,omitempty"`
-	Bikes     map[BikeID]*Bike          `json:"bikes,omitempty"`
-	BikeOrder []BikeID                  `json:"bikeOrder,omitempty"`
-	Tracks    map[TrackID]Track         `json:"tracks,omitempty"`
-	Days      map[DayID]Day             `json:"days,omitempty"`
-	DayOrder  []DayID                   `json:"dayOrder,omitempty"` // as first told
-	Told      []Told                    `json:"told"`               // every entry, in fold order
-	Oddities  []Oddity                  `json:"oddities,omitempty"`
-	Counted   map[string]int            `json:"counted,omitempty"` // entries by kind
-	last      *entry.Entry              // the one that was folded last
-	told      map[entry.ID]int          // index into Told
+	Name      string                            `json:"name,omitempty"`
+	Example   bool                              `json:"example,omitempty"`
+	Rider     entry.PersonID                    `json:"rider,omitempty"`
+	Units     map[string]string                 `json:"units,omitempty"`
+	Devices   map[entry.DeviceID]string         `json:"devices,omitempty"`
+	Holders   map[entry.DeviceID]entry.PersonID `json:"holders,omitempty"` // who holds a device
+	People    map[entry.PersonID]Person         `json:"people,omitempty"`
+	Bikes     map[BikeID]*Bike                  `json:"bikes,omitempty"`
+	BikeOrder []BikeID                          `json:"bikeOrder,omitempty"`
+	Tracks    map[TrackID]Track                 `json:"tracks,omitempty"`
+	Days      map[DayID]Day                     `json:"days,omitempty"`
+	DayOrder  []DayID                           `json:"dayOrder,omitempty"` // as first told
+	Told      []Told                            `json:"told"`               // every entry, in fold order
+	Oddities  []Oddity                          `json:"oddities,omitempty"`
+	Counted   map[string]int                    `json:"counted,omitempty"` // entries by kind
+	told      map[entry.ID]int                  // index into Told
+	last      *entry.Entry                      // the one that was folded last
 }
 
 // Person is somebody in the book.
 type Person struct {
-	Name string `json:"name"`
-	Role string `json:"role,omitempty"`
+	Name string         `json:"name"`
+	Role string         `json:"role,omitempty"`
+	Same entry.PersonID `json:"same,omitempty"` // who this one turned out to be
+}
+
+// Who returns whom an id means: the person it turned out to be, or itself.
+func (b *Book) Who(id entry.PersonID) entry.PersonID {
+	for range len(b.People) {
+		same := b.People[id].Same
+		if same == "" {
+			break
+		}
+		id = same
+	}
+	return id
 }
 
 // Track is a circuit in the book; TrackBody says what its fields mean.
@@ -67,6 +81,7 @@ type Told struct {
 	Adjuster  AdjusterID     `json:"adjuster,omitempty"`
 	Track     TrackID        `json:"track,omitempty"`
 	Body      rawBody        `json:"body"`
+	Was       rawBody        `json:"was,omitempty"` // the body as it was written, when it was corrected
 	Struck    entry.ID       `json:"struck,omitempty"`
 	Corrected entry.ID       `json:"corrected,omitempty"`
 }

@@ -29,7 +29,7 @@ func (b *Book) Check(body any) []Refusal {
 	case BikeBody:
 		return checkBike(n)
 	case PersonBody:
-		return need(n.Name, "name", "This person has no name yet.", "Type a name, or initials.")
+		return b.checkPerson(n)
 	case TrackBody:
 		return b.checkTrack(n)
 	case DayBody:
@@ -84,6 +84,19 @@ func need(value, field, says, mend string) []Refusal {
 	}
 	if len(value) > maxWords {
 		return []Refusal{{field, "That is too long.", fmt.Sprintf("Keep it under %d letters.", maxWords)}}
+	}
+	return nil
+}
+
+func (b *Book) checkPerson(n PersonBody) []Refusal {
+	if n.Same == n.Person {
+		return nil
+	}
+	if n.Same == "" {
+		return need(n.Name, "name", "This person has no name yet.", "Type a name, or initials.")
+	}
+	if _, known := b.People[n.Same]; !known || b.Who(n.Same) == n.Person {
+		return []Refusal{{"same", "These two are one person already.", "Pick somebody else."}}
 	}
 	return nil
 }

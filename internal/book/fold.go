@@ -15,7 +15,7 @@ import (
 func Fold(entries []entry.Entry) *Book {
 	ordered := entry.InOrder(entries)
 	b := &Book{
-		Units: map[string]string{}, Devices: map[entry.DeviceID]string{}, People: map[entry.PersonID]Person{},
+		Units: map[string]string{}, Devices: map[entry.DeviceID]string{}, Holders: map[entry.DeviceID]entry.PersonID{}, People: map[entry.PersonID]Person{},
 		Bikes: map[BikeID]*Bike{}, Tracks: map[TrackID]Track{}, Days: map[DayID]Day{}, Counted: map[string]int{},
 		Told: make([]Told, 0, len(ordered)), told: make(map[entry.ID]int, len(ordered)),
 	}
@@ -116,6 +116,9 @@ func (b *Book) add(e entry.Entry, ed edits) {
 		Entry: e.ID, Kind: e.Kind, Wall: e.Wall, By: e.By, Device: e.Device,
 		Body: ed.body(e), Struck: ed.struck[e.ID], Corrected: ed.by[e.ID],
 	}
+	if t.Corrected != "" {
+		t.Was = e.Body
+	}
 	if _, twice := b.told[e.ID]; twice {
 		b.odd(&t, "another entry with the same id came before it")
 		return
@@ -136,7 +139,7 @@ func (b *Book) apply(t *Told) {
 	case KindBook:
 		read(b, t, b.book)
 	case KindDevice:
-		read(b, t, func(t *Told, d DeviceBody) { b.Devices[t.Device] = d.Name })
+		read(b, t, b.device)
 	case KindBike:
 		read(b, t, b.bike)
 	case KindPerson:
@@ -264,9 +267,25 @@ func (b *Book) bike(_ *Told, n BikeBody) {
 	k.RiderKg = or(n.Rider, k.RiderKg)
 }
 
+func (b *Book) device(t *Told, d DeviceBody) {
+	if d.Name != "" {
+		b.Devices[t.Device] = d.Name
+	}
+	if d.Holder != "" {
+		b.Holders[t.Device] = d.Holder
+	}
+}
+
 func (b *Book) person(_ *Told, n PersonBody) {
 	p := b.People[n.Person]
-	b.People[n.Person] = Person{or(n.Name, p.Name), or(n.Role, p.Role)}
+	p.Name, p.Role = or(n.Name, p.Name), or(n.Role, p.Role)
+	switch {
+	case n.Same == n.Person:
+		p.Same = ""
+	case n.Same != "" && b.Who(n.Same) != n.Person: // two phones could merge two people both ways
+		p.Same = n.Same
+	}
+	b.People[n.Person] = p
 }
 
 func (b *Book) track(_ *Told, n TrackBody) {

@@ -65,9 +65,11 @@ type BookBody struct {
 	Example bool              `json:"example,omitempty"`
 }
 
-// DeviceBody says what the writing device is called.
+// DeviceBody says what the writing device is called and who holds it. An empty
+// field leaves what was said before.
 type DeviceBody struct {
-	Name string `json:"name"`
+	Name   string         `json:"name"`
+	Holder entry.PersonID `json:"holder,omitempty"` // who holds it
 }
 
 // BikeBody describes a bike. A later body for the same bike replaces the
@@ -83,11 +85,13 @@ type BikeBody struct {
 }
 
 // PersonBody describes somebody who turns things or gives advice. Role is
-// "rider", "tuner", "friend" or "other".
+// "rider", "tuner", "friend" or "other". Same says that this is another one who
+// is in the book already; the person's own id takes that back.
 type PersonBody struct {
 	Person entry.PersonID `json:"person"`
 	Name   string         `json:"name,omitempty"`
 	Role   string         `json:"role,omitempty"`
+	Same   entry.PersonID `json:"same,omitempty"`
 }
 
 // AdjusterBody defines an adjuster of a bike, or redefines it. Positions are

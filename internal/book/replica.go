@@ -22,6 +22,9 @@ func Open(id entry.BookID, device entry.DeviceID) *Replica {
 	return &Replica{pen: entry.Pen{Book: id, Device: device}}
 }
 
+// Device is the device that the replica writes for.
+func (r *Replica) Device() entry.DeviceID { return r.pen.Device }
+
 // Take adds lines to the replica and returns how many were new, and what was
 // wrong with the ones it could not take. Those change nothing.
 func (r *Replica) Take(lines []string) (added int, wrong []error) {

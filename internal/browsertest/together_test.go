@@ -176,10 +176,12 @@ func TestTwoTabsKeepOneChain(t *testing.T) {
 		p.See("Rear rebound: 1 click in")
 		p.See("Rear rebound: 3 clicks in")
 	}
+	a.synced() // the relay refuses a broken chain
+	a.SeeNot("waiting")
+	b.SeeNot("waiting")
 	if x, y := a.words(), b.words(); x != y {
 		t.Errorf("the tabs say different things:\n%s\n%s", x, y)
 	}
-	a.synced() // the relay refuses a broken chain
 	seqs := Ask[[]int](a, shelfScript+`(async (store, done) => (await done(store("entries", "readonly").getAllKeys())).map((k) => k[2]))`)
 	for i, seq := range seqs {
 		if seq != i+1 {

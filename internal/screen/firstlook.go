@@ -74,7 +74,9 @@ type FactAsk struct {
 	Who     bool     `json:"who,omitempty"`
 	Answer  string   `json:"answer,omitempty"`
 	Date    string   `json:"date,omitempty"`
-	Note    string   `json:"note,omitempty"`
+
+	Person entry.PersonID `json:"person,omitempty"` // who did it
+	Note   string         `json:"note,omitempty"`
 }
 
 var (
@@ -266,7 +268,7 @@ func factAsk(k *book.Bike, id string) *FactAsk {
 	}
 	q := lookFacts[i]
 	f := k.Facts[id].Body
-	q.Answer, q.Date, q.Note = f.Answer, f.When, f.Note
+	q.Answer, q.Date, q.Note, q.Person = f.Answer, f.When, f.Note, f.Who
 	return &q
 }
 
@@ -334,8 +336,8 @@ func start(a Ask, f StartForm) ([]book.Draft, []book.Refusal) {
 		{Kind: book.KindBook, Body: book.BookBody{Name: cmp.Or(strings.TrimSpace(f.Book), name), Rider: rider, Units: f.Units}},
 		{Kind: book.KindPerson, Body: book.PersonBody{Person: rider, Name: cmp.Or(strings.TrimSpace(f.Rider), "Rider"), Role: "rider"}},
 	}
-	if f.Device != "" {
-		drafts = append(drafts, book.Draft{Kind: book.KindDevice, Body: book.DeviceBody{Name: f.Device}})
+	if fresh {
+		drafts = append(drafts, book.Draft{Kind: book.KindDevice, Body: book.DeviceBody{Name: f.Device, Holder: rider}})
 	}
 	drafts = append(drafts, book.Draft{Kind: book.KindBike, Body: body})
 	if !fresh {

@@ -56,7 +56,9 @@ type HistoryLine struct {
 	Track     string   `json:"track,omitempty"`
 	Struck    bool     `json:"struck,omitempty"`
 	Corrected bool     `json:"corrected,omitempty"`
-	Unowned   bool     `json:"unowned,omitempty"` // a found difference without an author
+	Was       string   `json:"was,omitempty"`       // what it said before it was corrected
+	StruckFor string   `json:"struckFor,omitempty"` // why it was struck out
+	Unowned   bool     `json:"unowned,omitempty"`   // a found difference without an author
 }
 
 // Choice is something that can be picked: an id and how it is called.
@@ -72,7 +74,7 @@ var _ = view("history", history)
 
 func history(a Ask, args HistoryArgs) (any, []book.Refusal) {
 	b := a.Book
-	tell := teller{b, unowned(b)}
+	tell := teller{shower{b}, unowned(b)}
 	h := History{
 		People: peopleChoices(b), Adjusters: adjusterChoices(b, args.Bike), Tracks: trackChoices(b), Kinds: kindChoices(),
 		Days: []HistoryDay{},
@@ -129,10 +131,7 @@ func unowned(b *book.Book) map[entry.ID]book.Mark {
 
 func peopleChoices(b *book.Book) []Choice {
 	out := []Choice{}
-	for _, id := range slices.Sorted(maps.Keys(b.People)) {
-		out = append(out, Choice{string(id), nameOf(b, id)})
-	}
-	return append(out, Choice{string(book.PersonUnknown), "Nobody knows who"})
+	return append(append(out, namedPeople(b)...), Choice{string(book.PersonUnknown), "Nobody knows who"})
 }
 
 func trackChoices(b *book.Book) []Choice {
@@ -167,7 +166,7 @@ func kindChoices() []Choice { return slices.Clone(kindWords) }
 
 // teller puts entries into words.
 type teller struct {
-	b     *book.Book
+	shower
 	found map[entry.ID]book.Mark
 }
 
@@ -198,18 +197,36 @@ type involved struct {
 func (w teller) involves(t book.Told, id entry.PersonID) bool {
 	var v involved
 	_ = json.Unmarshal(t.Body, &v)
-	if from, ok := v.From.(string); ok && from == string(id) {
-		return true
+	from, _ := v.From.(string)
+	named := []entry.PersonID{entry.PersonID(from), v.Turned, v.Idea, v.Done, v.Who}
+	if m, found := w.found[t.Entry]; found {
+		if m.Owned == "" {
+			return id == book.PersonUnknown
+		}
+		named = append(named, m.Turned, m.Idea)
 	}
-	m, found := w.found[t.Entry]
-	if found && m.Owned == "" {
-		return id == book.PersonUnknown
-	}
-	return id == v.Turned || id == v.Idea || id == v.Done || id == v.Who || found && (m.Turned == id || m.Idea == id)
+	return slices.ContainsFunc(named, func(p entry.PersonID) bool { return p != "" && w.b.Who(p) == id })
 }
 
-// line returns an entry in words, and false for the ones that are plumbing.
+// line returns an entry in words, with what was made of it later, and false
+// for the ones that are plumbing.
 func (w teller) line(t book.Told) (HistoryLine, bool) {
+	l, ok := w.says(t)
+	if ok && t.Corrected != "" && len(t.Was) > 0 {
+		first := t
+		first.Body, first.Corrected = t.Was, ""
+		if was, ok := w.says(first); ok && was.Title != l.Title {
+			l.Was = was.Title
+		}
+	}
+	if t.Struck != "" {
+		l.StruckFor = whyOf(toldOf(w.b, t.Struck))
+	}
+	return l, ok
+}
+
+// says returns an entry in words.
+func (w teller) says(t book.Told) (HistoryLine, bool) {
 	l := HistoryLine{
 		Entry: t.Entry, Kind: t.Kind, Time: t.Wall.Format("15:04"), Track: w.b.Tracks[t.Track].Name,
 		Struck: t.Struck != "", Corrected: t.Corrected != "",
@@ -287,7 +304,7 @@ func told[B any](t book.Told, l *HistoryLine, say func(book.Told, *HistoryLine, 
 
 func (w teller) change(t book.Told, l *HistoryLine, c book.ChangeBody) {
 	s := w.setting(t)
-	l.Title = s.Name + ": " + w.moved(s, c.From, c.To, c.Delta)
+	l.Title = s.Name + ": " + w.move(s, c.From, c.To, c.Delta)
 	l.Turned, l.Idea, l.Why, l.Detail = nameOf(w.b, c.By), nameOf(w.b, c.Idea), c.Why, c.Expect
 	if c.Expect != "" {
 		l.Detail = "Expected: " + c.Expect
@@ -298,7 +315,7 @@ func (w teller) count(t book.Told, l *HistoryLine, c book.CountBody) {
 	s := w.setting(t)
 	l.Detail = c.Note
 	if m, ok := w.found[t.Entry]; ok {
-		l.Title = s.Name + " found moved: " + w.moved(s, m.From, m.To, m.Delta)
+		l.Title = s.Name + " found moved: " + w.move(s, m.From, m.To, m.Delta)
 		l.Unowned, l.Turned, l.Idea, l.Why = m.Owned == "", nameOf(w.b, m.Turned), nameOf(w.b, m.Idea), m.Why
 		if m.After != nil {
 			l.Detail = join("between "+m.After.Format("2 Jan 15:04")+" and "+m.Wall.Format("2 Jan 15:04"), c.Note)
@@ -316,7 +333,7 @@ func (w teller) advice(t book.Told, l *HistoryLine, n book.AdviceBody) {
 	l.Title = nameOf(w.b, n.From) + " said: " + cmp.Or(n.What, "change something")
 	if n.Adjuster != "" && n.Delta != nil {
 		s := w.setting(t)
-		l.Detail = s.Name + ": " + w.moved(s, nil, nil, n.Delta)
+		l.Detail = s.Name + ": " + w.moved(s, *n.Delta)
 	}
 	l.Why = n.Why
 }
@@ -326,72 +343,6 @@ func (w teller) setting(t book.Told) *book.Setting {
 		return k.Settings[t.Adjuster]
 	}
 	return &book.Setting{Def: book.Def{Name: string(t.Adjuster)}}
-}
-
-// moved says a movement in the words of the adjuster: "2 clicks in, from 12
-// to 10".
-func (w teller) moved(s *book.Setting, from, to, delta *unit.Fixed) string {
-	if delta == nil && from != nil && to != nil {
-		d := *to - *from
-		delta = &d
-	}
-	return join(w.distance(s, delta), w.span(s, from, to))
-}
-
-func (w teller) span(s *book.Setting, from, to *unit.Fixed) string {
-	switch {
-	case from != nil && to != nil:
-		return "from " + w.number(s, *from) + " to " + w.number(s, *to)
-	case to != nil:
-		return "now " + w.position(s, *to)
-	}
-	return ""
-}
-
-func (w teller) distance(s *book.Setting, delta *unit.Fixed) string {
-	if delta == nil || *delta == 0 {
-		return ""
-	}
-	size := max(*delta, -*delta)
-	way := "up"
-	if *delta < 0 {
-		way = "down"
-	}
-	if s.In != 0 {
-		way = "out"
-		if (*delta > 0) == (s.In > 0) {
-			way = "in"
-		}
-	}
-	return w.position(s, size) + " " + way
-}
-
-func (w teller) number(s *book.Setting, at unit.Fixed) string {
-	if s.Unit == "kPa" {
-		return pressureIn(w.b, at)
-	}
-	return at.String()
-}
-
-func (w teller) position(s *book.Setting, at unit.Fixed) string {
-	if s.Unit == "kPa" {
-		return pressureIn(w.b, at) + " " + pressureUnit(w.b)
-	}
-	return at.String() + " " + book.Plural(s.Unit, at)
-}
-
-func pressureUnit(b *book.Book) string { return cmp.Or(b.Units["pressure"], "kPa") }
-
-// pressureIn prints a pressure in kPa in the book's unit. 1 psi is 6.894757
-// kPa, 1 bar is 100 kPa (NIST SP 811, appendix B.8).
-func pressureIn(b *book.Book, at unit.Fixed) string {
-	switch pressureUnit(b) {
-	case "psi":
-		return fmt.Sprintf("%.1f", at.Float()/6.894757)
-	case "bar":
-		return fmt.Sprintf("%.2f", at.Float()/100)
-	}
-	return fmt.Sprintf("%.0f", at.Float())
 }
 
 var verdictWords = map[string]string{"keep": "keep it", "back": "put it back", "more": "ride more"}

@@ -83,7 +83,7 @@ func said(a Ask, args SaidArgs) (any, []book.Refusal) {
 	out := Said{
 		Bike: k.ID, BikeName: k.Name, Rider: riderName(a.Book), Open: []SaidLine{}, Done: []SaidLine{},
 		Records: records(a.Book, k), Groups: tiles(s, k),
-		People: slices.DeleteFunc(peopleFor(a), func(c Choice) bool { return c.ID == string(a.Book.Rider) }),
+		People: slices.DeleteFunc(peopleFor(a), func(c Choice) bool { return c.ID == string(a.Book.Who(a.Book.Rider)) }),
 	}
 	for i := range out.People {
 		if out.People[i].ID == string(book.PersonUnknown) {
@@ -158,10 +158,11 @@ func records(b *book.Book, k *book.Bike) []Record {
 	type tally struct{ said, tried, kept, back int }
 	of := map[entry.PersonID]*tally{}
 	for _, ad := range k.Advice {
-		t := of[ad.Body.From]
+		who := b.Who(ad.Body.From)
+		t := of[who]
 		if t == nil {
 			t = &tally{}
-			of[ad.Body.From] = t
+			of[who] = t
 		}
 		t.said++
 		if ad.Result == "tried" {

@@ -13,14 +13,14 @@ import (
 	"plumbline/internal/entry"
 )
 
-// Ask is what a view or an action is computed from. By is who holds the phone,
-// empty when nobody said. Now carries the rider's offset from UTC. Mint returns a new name for a thing that the book does not
+// Ask is what a view or an action is computed from. Device is the phone
+// that asks, empty when none does. Now carries the rider's offset from UTC. Mint returns a new name for a thing that the book does not
 // have yet: a lower-case UUID; only actions may call it.
 type Ask struct {
-	Book *book.Book
-	By   entry.PersonID
-	Now  time.Time
-	Mint func() string
+	Book   *book.Book
+	Device entry.DeviceID
+	Now    time.Time
+	Mint   func() string
 }
 
 // viewer computes a view model from its arguments, a JSON object.
@@ -125,7 +125,9 @@ func bikeOf(b *book.Book, id book.BikeID) (*book.Bike, []book.Refusal) {
 }
 
 // holder is who holds the phone: who was named as such, or else the rider.
-func (a Ask) holder() entry.PersonID { return cmp.Or(a.By, a.Book.Rider) }
+func (a Ask) holder() entry.PersonID {
+	return a.Book.Who(cmp.Or(a.Book.Holders[a.Device], a.Book.Rider))
+}
 
 // Who is a person as a form names them: one of the book's, or a new one by
 // name. Both empty means not said.
@@ -161,8 +163,8 @@ func nameOf(b *book.Book, id entry.PersonID) string {
 		return ""
 	case id == book.PersonUnknown:
 		return "nobody knows who"
-	case b.People[id].Name != "":
-		return b.People[id].Name
+	case b.People[b.Who(id)].Name != "":
+		return b.People[b.Who(id)].Name
 	}
 	return "somebody"
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"time"
 
@@ -197,6 +198,20 @@ func (s shower) stepsOf(set *book.Setting, delta unit.Fixed) int {
 	return n
 }
 
+// pressureUnit is the book's unit for pressures.
+func pressureUnit(b *book.Book) string { return cmp.Or(b.Units["pressure"], "kPa") }
+
+// pressureIn prints a pressure in kPa in the book's unit.
+func pressureIn(b *book.Book, at unit.Fixed) string {
+	switch pressureUnit(b) {
+	case "psi":
+		return fmt.Sprintf("%.1f", at.Float()/kPaPerPsi)
+	case "bar":
+		return fmt.Sprintf("%.2f", at.Float()/kPaPerBar)
+	}
+	return fmt.Sprintf("%.0f", at.Float())
+}
+
 // temperature prints °C in the book's choice: "21 °C", "70 °F". The Fahrenheit
 // scale is 1.8·C + 32 (NIST SP 811, appendix B.8).
 func (s shower) temperature(c unit.Fixed) string {
@@ -238,6 +253,9 @@ func sameDay(a, b time.Time) bool {
 
 // join2 puts two words behind each other, if there are two.
 func join2(a, b string) string { return strings.TrimSpace(a + " " + b) }
+
+// unitless prints a whole number.
+func unitless(n int) string { return strconv.Itoa(n) }
 
 // many counts things: "1 setting", "3 settings".
 func many(n int, thing string) string {

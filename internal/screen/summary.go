@@ -1,8 +1,6 @@
 package screen
 
 import (
-	"fmt"
-
 	"plumbline/internal/book"
 	"plumbline/internal/unit"
 )
@@ -27,7 +25,7 @@ type Summary struct {
 type SummarySetting struct {
 	ID       book.AdjusterID `json:"id"`
 	Name     string          `json:"name"`
-	At       string          `json:"at"` // "12 clicks", "not known"
+	At       string          `json:"at"` // "12 clicks out", "not known"
 	Standing book.Standing   `json:"standing"`
 	Drift    string          `json:"drift,omitempty"` // "3 clicks out of the line"
 	Steps    unit.Fixed      `json:"steps"`
@@ -55,15 +53,14 @@ func summary(a Ask, args SummaryArgs) (any, []book.Refusal) {
 	for _, d := range k.DriftFrom(line) {
 		drifts[d.Adjuster] = d
 	}
-	w := teller{b: a.Book}
+	w := shower{a.Book}
 	for _, s := range k.Active() {
 		row := SummarySetting{ID: s.ID, Name: s.Name, At: "not known", Standing: s.Standing, Steps: drifts[s.ID].Steps}
 		if s.At != nil {
 			row.At = w.position(s, *s.At)
 		}
 		if d := drifts[s.ID]; d.Line != nil && d.At != nil && d.Steps != 0 {
-			moved := *d.At - *d.Line
-			row.Drift = fmt.Sprintf("%s from the line", w.distance(s, &moved))
+			row.Drift = w.moved(s, *d.At-*d.Line) + " from the line"
 		}
 		out.Settings = append(out.Settings, row)
 	}

@@ -12,7 +12,7 @@ func TestSummaryOfTheSeason(t *testing.T) {
 		t.Errorf("line %q, stop %q, %d unowned; want the line of July, no stop, 2", s.Line, s.Stop, s.Unowned)
 	}
 	want := map[string]SummarySetting{
-		"rear.rebound":   {At: "10 clicks", Drift: "3 clicks out from the line"},
+		"rear.rebound":   {At: "10 clicks out", Drift: "3 clicks out from the line"},
 		"rear.height":    {At: "not known"},
 		"front.height":   {At: "4 mm"},
 		"front.pressure": {At: "30.0 psi"},

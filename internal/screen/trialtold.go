@@ -55,7 +55,7 @@ func (w teller) planned(t book.Told, l *HistoryLine, n book.TrialBody) {
 	s := w.setting(t)
 	l.Title = "Trial, " + planWords[n.Plan] + ": " + s.Name
 	if n.Plan != book.PlanSweep && n.A != nil && n.B != nil {
-		l.Title += ", " + w.moved(s, n.A, n.B, nil)
+		l.Title += ", " + w.move(s, n.A, n.B, nil)
 	}
 	l.Idea, l.Why = nameOf(w.b, n.Idea), n.Why
 	if n.Expect != "" {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"slices"
+	"strings"
 	"time"
 
 	"plumbline/internal/book"
@@ -310,6 +311,9 @@ var (
 	_ = action("strike", func(a Ask, f StrikeForm) ([]book.Draft, []book.Refusal) {
 		if _, refused := toldAs(a.Book, f.Entry); refused != nil {
 			return nil, refused
+		}
+		if strings.TrimSpace(f.Why) == "" {
+			return nil, []book.Refusal{{Field: "why", Says: "Why is it struck out?", Mend: "A few words do; the book keeps both."}}
 		}
 		return []book.Draft{{Kind: book.KindStrike, Body: book.StrikeBody{Entry: f.Entry, Why: f.Why}}}, nil
 	})

@@ -56,7 +56,7 @@ func TestCorrectAndStrikeKeepTheLine(t *testing.T) {
 	if m := s.Line[len(s.Line)-1]; m.Why != "It kicks" || m.Turned != "ivo" || *m.To != unit.Whole(8) {
 		t.Errorf("corrected to %+v", m)
 	}
-	d.do("strike", fmt.Sprintf(`{"entry":%q}`, id))
+	d.do("strike", fmt.Sprintf(`{"entry":%q,"why":"by mistake"}`, id))
 	if at := d.bike().Settings["rear.rebound"].At; *at != unit.Whole(10) {
 		t.Errorf("after the strike it is at %v; want 10", at)
 	}
@@ -175,7 +175,7 @@ func TestWayBackInPhysicalWords(t *testing.T) {
 	if len(after.Moves) != 0 || len(after.Done) != len(m.Moves) {
 		t.Errorf("%d moves are left, %d done", len(after.Moves), len(after.Done))
 	}
-	d.do("strike", fmt.Sprintf(`{"entry":%q}`, after.Done[len(after.Done)-1].Entry))
+	d.do("strike", fmt.Sprintf(`{"entry":%q,"why":"by mistake"}`, after.Done[len(after.Done)-1].Entry))
 	if n := len(see[WayBack](d, "wayback", `{}`).Moves); n != 1 {
 		t.Errorf("%d moves after one tick was taken back; want 1", n)
 	}

@@ -33,13 +33,19 @@ var types = map[string]string{
 const notBuilt = "The front end is not built into this program. Run: make run\n"
 
 // serve answers with a file, or with the app's page for any other route, so
-// that every address of the app can be opened and reloaded.
+// that every address of the app can be opened and reloaded. The app's files
+// all lie at the top; a dot further down belongs to a name in the book, as in
+// /bike/setting/rear.rebound.
 func (f *files) serve(c echo.Context) error {
 	name := strings.TrimPrefix(path.Clean("/"+c.Request().URL.Path), "/")
 	if name == "" || path.Ext(name) == "" {
 		name = "index.html"
 	}
 	err := f.send(c, name)
+	if errors.Is(err, fs.ErrNotExist) && strings.Contains(name, "/") {
+		name = "index.html"
+		err = f.send(c, name)
+	}
 	if errors.Is(err, fs.ErrNotExist) && name == "index.html" {
 		return c.String(http.StatusServiceUnavailable, notBuilt)
 	}

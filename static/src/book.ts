@@ -163,16 +163,10 @@ async function stampAndStore(b: ShelfBook, d: Draft): Promise<Done> {
 
 async function stamped(b: ShelfBook, d: Draft): Promise<string[] | Done> {
   const { action, form, now, offset } = d;
-  const answer = await core.call<{ lines: string[] }>("stamp", { book: b.id, by: holder(b), action, form, now, offset, random: core.random(64) });
+  const answer = await core.call<{ lines: string[] }>("stamp", { book: b.id, action, form, now, offset, random: core.random(64) });
   if ("refusals" in answer) return answer;
   if ("bug" in answer) return { refusals: [{ field: "", says: "Plumbline made a mistake here.", mend: "Your words are kept. Try again after a restart of the app." }] };
   return answer.value.lines;
-}
-
-// holder is who holds this phone, "" when nobody said.
-function holder(b: ShelfBook): string {
-  const now = current.get();
-  return now?.id === b.id ? now.by : b.by;
 }
 
 // catchUp folds what another tab of this phone wrote under the same device.
@@ -195,7 +189,7 @@ export async function locked<T>(name: string, work: () => Promise<T>): Promise<T
 
 /** create starts a new, empty book on this phone and opens it. */
 export async function create(name: string): Promise<ShelfBook> {
-  return put({ id: core.uuid(), name, device: core.uuid(), by: "", example: false, opened: Date.now() });
+  return put({ id: core.uuid(), name, device: core.uuid(), example: false, opened: Date.now() });
 }
 
 /** example puts the example season on the shelf, if it is not there, and opens it. */
@@ -203,12 +197,12 @@ export async function example(): Promise<ShelfBook> {
   const e = await core.value<{ book: string; lines: string[] }>("example", {});
   await shelf.keep(e.lines);
   const was = await shelf.book(e.book);
-  return put(was ?? { id: e.book, name: "Example season", device: core.uuid(), by: "", example: true, opened: 0 });
+  return put(was ?? { id: e.book, name: "Example season", device: core.uuid(), example: true, opened: 0 });
 }
 
 /** joined puts a book that a code led to on the shelf, and opens it. */
 export async function joined(id: string, device: string, token: string): Promise<ShelfBook> {
-  const was = (await shelf.book(id)) ?? { id, name: "Joined book", device, by: "", example: false, opened: 0 };
+  const was = (await shelf.book(id)) ?? { id, name: "Joined book", device, example: false, opened: 0 };
   return put({ ...was, token, known: true });
 }
 
@@ -225,7 +219,7 @@ export interface Copy {
 export async function imported(c: Copy): Promise<ShelfBook> {
   await shelf.keep(c.lines);
   const was = await shelf.book(c.book);
-  return put(was ?? { id: c.book, name: c.name || "Book from a copy", device: core.uuid(), by: "", example: c.example, opened: 0 });
+  return put(was ?? { id: c.book, name: c.name || "Book from a copy", device: core.uuid(), example: c.example, opened: 0 });
 }
 
 /** switchTo opens another book of the shelf. */
@@ -243,8 +237,8 @@ async function put(b: ShelfBook): Promise<ShelfBook> {
   return now;
 }
 
-/** mend changes what the shelf knows of the open book: its name, who holds the phone. */
-export async function mend(with_: Partial<Pick<ShelfBook, "name" | "by" | "token" | "known" | "backedUp" | "sent" | "copied" | "copiedTo">>, id = current.get()?.id): Promise<void> {
+/** mend changes what the shelf knows of the open book: its name, its key, where it is safe. */
+export async function mend(with_: Partial<Pick<ShelfBook, "name" | "token" | "known" | "backedUp" | "sent" | "copied" | "copiedTo">>, id = current.get()?.id): Promise<void> {
   const is = id ? await shelf.mendBook(id, with_) : undefined;
   if (is && is.id === current.get()?.id) current.set(is);
 }
@@ -278,7 +272,7 @@ export function useView<T>(name: string, args: unknown = {}): View<T> {
 export async function look<T>(name: string, args: unknown = {}): Promise<View<T> | undefined> {
   if (opened !== (current.get()?.id ?? "")) return undefined;
   try {
-    const answer = await core.call<T>("view", { book: current.get()?.id ?? "", by: current.get()?.by ?? "", name, args, ...core.moment() });
+    const answer = await core.call<T>("view", { book: current.get()?.id ?? "", name, args, ...core.moment() });
     if ("value" in answer) return { model: answer.value, refusals: [] };
     return "refusals" in answer ? answer : { refusals: [], broken: true };
   } catch {

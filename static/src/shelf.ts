@@ -17,8 +17,6 @@ export interface ShelfBook {
   name: string;
   /** This phone's device id in this book. */
   device: string;
-  /** Who holds this phone: a person id of the book, "" when not said. */
-  by: string;
   /** The key that opens the book at the relay: drawn here, kept here, told to nobody else. */
   token?: string;
   /** The relay has said that it knows the book and the key. */

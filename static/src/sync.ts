@@ -28,6 +28,10 @@ export interface SyncState {
 
 export const state = signal<SyncState>({});
 
+// A tab that has talked to the relay tells the others, which then look again.
+const tabs = new BroadcastChannel("plumbline-sync");
+tabs.onmessage = () => void count();
+
 const firstWait = 4_000;
 const longestWait = 15 * 60_000;
 // The relay has this book, but this phone has no key to it.
@@ -154,6 +158,7 @@ async function exchange(b: ShelfBook): Promise<void> {
   const have = await send(b, token, await relay.vector(b.id, token));
   const done = Date.now();
   await books.mend({ backedUp: done, sent: have[b.device] ?? 0 }, b.id);
+  tabs.postMessage(b.id);
   if (current.get()?.id !== b.id) return;
   state.set({ backedUp: done });
   await count();

@@ -37,9 +37,10 @@ self.addEventListener("fetch", (e) => {
   if (want) e.respondWith(answer(want, e.request));
 });
 
-// A route of the app has no file ending; sheets by link (/s/…) are the server's.
+// A route of the app is no file, and files all lie at the top: the dot in
+// /bike/setting/rear.rebound is a name's. Sheets by link (/s/…) are the server's.
 function isRoute(path: string): boolean {
-  return !/\.[a-z0-9]+$/i.test(path) && !path.startsWith("/s/");
+  return !/^\/[^/]+\.[a-z0-9]+$/i.test(path) && !path.startsWith("/s/");
 }
 
 // fill puts every file that is missing into this version's cache; what did not

@@ -35,6 +35,7 @@ export interface FactAsk {
   who?: boolean;
   answer?: string;
   date?: string;
+  person?: string;
   note?: string;
 }
 

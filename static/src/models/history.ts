@@ -16,6 +16,8 @@ export interface HistoryLine {
   track?: string;
   struck?: boolean;
   corrected?: boolean;
+  was?: string;
+  struckFor?: string;
   unowned?: boolean;
 }
 

@@ -5,6 +5,7 @@ import type { Choice as Named, Who } from "../models/choices";
 import type { Counting } from "../models/counted";
 import type { FactAsk, FirstLook as Model, LookNow, StartForm } from "../models/firstlook";
 import { BigAction, Button, Card, Choice, NumberField, RefusalFor, RefusalList, Stepper, TextField } from "../ui";
+import { guess } from "../ui/device";
 import { Inspect } from "../ui/inspect";
 import { People } from "../ui/people";
 import type { ScreenProps } from ".";
@@ -87,7 +88,7 @@ function Start(p: { start: StartForm; started: boolean; onDone: () => void }) {
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   const save = async () => {
     const { mass, pressure, year, weight, ...words } = form;
-    const done = await act("start", { ...words, ...(year !== null && { year }), ...(weight !== null && { weight }), units: { mass, pressure } }, "start");
+    const done = await act("start", { ...words, ...(year !== null && { year }), ...(weight !== null && { weight }), device: guess(), units: { mass, pressure } }, "start");
     if ("refusals" in done) return setRefusals(done.refusals);
     await mend({ name: form.name });
     forget();
@@ -116,7 +117,7 @@ function Start(p: { start: StartForm; started: boolean; onDone: () => void }) {
 function Fact(p: { bike: string; ask: FactAsk; people: readonly Named[]; onDone: () => void }) {
   const f = p.ask;
   const key = `fact:${f.fact}`;
-  const [form, change, forget] = useDraft<{ answer: string; when: string; who: Who; note: string }>(key, { answer: f.answer ?? "", when: f.date ?? "", who: {}, note: f.note ?? "" });
+  const [form, change, forget] = useDraft<{ answer: string; when: string; who: Who; note: string }>(key, { answer: f.answer ?? "", when: f.date ?? "", who: f.person ? { id: f.person } : {}, note: f.note ?? "" });
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   const save = async () => {
     const done = await act("fact", { ...form, bike: p.bike, fact: f.fact }, key);

@@ -30,6 +30,7 @@ export function History() {
     <>
       <nav class="actions" aria-label="The whole book">
         <BigAction icon="smartphone" label="Keep and share" detail="Save a copy, another phone, backup" href="/keep" />
+        <BigAction icon="users" label="People and phones" detail="Names, and who holds which phone" href="/people" />
       </nav>
       <form class="filters" aria-label="Show only">
         <Pick label="Person" value={filter.person} from={model.people} onChange={(person) => change({ person })} />
@@ -72,12 +73,13 @@ function Line(p: { line: HistoryLine }) {
     <li class={`line line-${l.kind}${l.struck ? " line-struck" : ""}`}>
       <span class="line-time">{l.time}</span>
       <div>
-        <p class="line-title">{l.struck ? <s>{l.title}</s> : l.title}</p>
+        <p class="line-title"><a href={`/line/${l.entry}`}>{l.struck ? <s>{l.title}</s> : l.title}</a></p>
         {l.unowned && <p class="line-unowned">Nobody has owned up to this yet.</p>}
         {l.why && <p>Because: {l.why}</p>}
         <Who line={l} />
         {l.detail && <p class="quiet">{l.detail}</p>}
-        {(l.struck || l.corrected) && <p class="quiet">{l.struck ? "Struck out later." : "Corrected later."}</p>}
+        {l.struck && <p class="quiet">Struck out later{l.struckFor && `: ${l.struckFor}`}.</p>}
+        {l.corrected && <p class="quiet">Corrected later{l.was && <>; it said: <s>{l.was}</s></>}.</p>}
       </div>
     </li>
   );

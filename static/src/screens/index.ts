@@ -8,12 +8,15 @@ import { Check, Fall } from "./fall";
 import { FirstLook } from "./firstlook";
 import { History } from "./history";
 import { Keep } from "./keep";
+import { Line } from "./line";
+import { People } from "./people";
 import { Phone } from "./phone";
 import { PaddockCard, Said } from "./said";
 import { Today } from "./today";
 import { Turned } from "./turned";
 import { WayBack } from "./wayback";
 import { Handbook, HandbookCause } from "./handbook";
+import { Joined } from "./welcome";
 import { Why } from "./why";
 import { TyreReading } from "./whytyre";
 
@@ -54,5 +57,8 @@ export const screens: Screen[] = [
   { path: "/handbook/:id", title: "Handbook", place: "why", view: HandbookCause },
   { path: "/book", title: "Book", place: "book", view: History },
   { path: "/keep", title: "Keep and share", place: "book", view: Keep, withoutBook: true },
+  { path: "/line/:id", title: "A line of the book", place: "book", view: Line },
+  { path: "/people", title: "People and phones", place: "book", view: People },
+  { path: "/joined", title: "You have joined", place: "book", view: Joined },
   { path: "/phone", title: "This phone", view: Phone, withoutBook: true },
 ];

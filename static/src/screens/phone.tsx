@@ -1,11 +1,13 @@
-// This phone: theme, whether the data is kept, offline, version. An example of
-// a screen that asks the core nothing.
+// This phone: how it looks, what it is called, whether the data is kept,
+// whether it works without signal, which version it is.
 import { useSignal } from "../signal";
-import { current } from "../book";
+import { current, useView } from "../book";
+import type { People } from "../models/amend";
 import * as install from "../install";
 import * as sync from "../sync";
 import { choose, theme, type Theme } from "../theme";
 import { Card, Choice } from "../ui";
+import { Device } from "../ui/device";
 import { Persistence } from "../ui/persistence";
 
 const looks: { value: Theme; label: string }[] = [
@@ -16,11 +18,13 @@ const looks: { value: Theme; label: string }[] = [
 ];
 
 export function Phone() {
+  const { model: m } = useView<People>("people");
   return (
     <>
       <Card title="How it looks">
         <Choice legend="Theme" options={looks} value={useSignal(theme)} onChange={choose} />
       </Card>
+      {m && <Device m={m} />}
       <Kept />
       <Offline />
       <p class="quiet">Version {install.build()}. <a href="/licences.txt" target="_blank">Licences</a></p>

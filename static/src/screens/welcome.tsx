@@ -1,11 +1,14 @@
 // The first thing seen on a phone without a book: three ways to begin.
 import { useRef, useState } from "preact/hooks";
 import * as books from "../book";
+import { useView } from "../book";
 import * as core from "../core";
 import { persist } from "../install";
+import type { People } from "../models/amend";
 import * as relay from "../relay";
 import { go } from "../router";
 import { BigAction, Button, RefusalFor, Sheet, TextField } from "../ui";
+import { Device } from "../ui/device";
 
 export function Welcome() {
   const [joining, setJoining] = useState(false);
@@ -34,6 +37,22 @@ export function Welcome() {
   );
 }
 
+/** A phone that has just joined a book: what it is called, and who holds it. */
+export function Joined() {
+  const { model: m } = useView<People>("people");
+  if (!m?.book) return <p class="lead" role="status">The book is on its way. It comes as soon as there is signal.</p>;
+  const done = () => {
+    void books.mend({ name: m.book });
+    go("/", { replace: true });
+  };
+  return (
+    <>
+      <p class="lead">This phone has joined '{m.book}'. Whatever either of you writes, both will have.</p>
+      <Device m={m} title="Whose phone is this?" onDone={done} />
+    </>
+  );
+}
+
 function Join(p: { open: boolean; onClose: () => void }) {
   const [code, setCode] = useState("");
   const [refusals, setRefusals] = useState<core.Refusal[]>([]);
@@ -43,7 +62,7 @@ function Join(p: { open: boolean; onClose: () => void }) {
     const { device, key } = self.current;
     try {
       await books.joined(await relay.join(code.trim(), device, key), device, key);
-      go("/", { replace: true });
+      go("/joined", { replace: true });
     } catch (err) {
       setRefusals([why(err)]);
     }

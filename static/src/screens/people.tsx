@@ -1,0 +1,86 @@
+// People and phones: who is in the book, under which name, and who writes.
+import { useState } from "preact/hooks";
+import { act, useDraft, useView, type Refusal } from "../book";
+import type { People as Model, PersonLine } from "../models/amend";
+import { Button, Card, Choice, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Device } from "../ui/device";
+
+export function People() {
+  const { model: m } = useView<Model>("people");
+  const [opened, setOpened] = useState("");
+  if (!m) return null;
+  const person = m.people.find((x) => x.id === opened);
+  const close = () => setOpened("");
+  return (
+    <>
+      <Card title="People">
+        <ul class="look-steps">
+          {m.people.map((x) => (
+            <li key={x.id}>
+              <button type="button" class="button" onClick={() => setOpened(x.id)}>
+                <span>{x.name}</span><small>{x.says}{x.names.length > 0 && `; also ${x.names.map((n) => n.name).join(", ")}`}</small>
+              </button>
+            </li>
+          ))}
+        </ul>
+        <Button id="add-person" onClick={() => setOpened("+")}>Add somebody</Button>
+      </Card>
+      <Device m={m} />
+      <Card title="Phones that write in this book">
+        <ul class="plain">{m.devices.map((d, i) => <li key={i}><strong>{d.name}</strong>{d.here && " (this one)"}<br /><span class="quiet">{d.says}</span></li>)}</ul>
+      </Card>
+      <Sheet title={person?.name ?? "Somebody new"} open={opened !== ""} onClose={close}>
+        <Edit key={opened} m={m} person={person} onDone={close} />
+        {person && <Same m={m} person={person} onDone={close} />}
+      </Sheet>
+    </>
+  );
+}
+
+function Edit(p: { m: Model; person: PersonLine | undefined; onDone: () => void }) {
+  const key = `person:${p.person?.id ?? "+"}`;
+  const [form, change, forget] = useDraft(key, { name: p.person?.name ?? "", role: p.person?.role ?? "friend" });
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const save = async () => {
+    const done = await act("person", { id: p.person?.id ?? "", ...form }, key);
+    if ("refusals" in done) return setRefusals(done.refusals);
+    forget();
+    p.onDone();
+  };
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+      <TextField label="Name, or initials" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
+      <Choice legend="Who are they to you?" options={p.m.roles.map((r) => ({ value: r.id, label: r.name }))} value={form.role} onChange={(role) => change({ role })} />
+      <RefusalList refusals={refusals.filter((r) => r.field !== "name")} />
+      <Button main submit>Write it down</Button>
+    </form>
+  );
+}
+
+/** Two names of one person: what they did is then told under one. */
+function Same(p: { m: Model; person: PersonLine; onDone: () => void }) {
+  const [other, setOther] = useState("");
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const merge = async (id: string, same: string) => {
+    const done = await act("person", { id, same });
+    if ("refusals" in done) return setRefusals(done.refusals);
+    p.onDone();
+  };
+  const others = p.m.people.filter((x) => x.id !== p.person.id);
+  return (
+    <>
+      {p.person.names.map((n) => <Button key={n.id} onClick={() => void merge(n.id, n.id)}>{n.name} is somebody else after all</Button>)}
+      {others.length > 0 && (
+        <details class="more">
+          <summary>The same person as somebody else here</summary>
+          <div class="flow">
+            <Choice legend={`${p.person.name} is really`} options={others.map((x) => ({ value: x.id, label: x.name }))} value={other} onChange={setOther}>
+              <RefusalFor refusals={refusals} field="same" />
+            </Choice>
+            <Button disabled={other === ""} onClick={() => void merge(p.person.id, other)}>Make them one</Button>
+          </div>
+        </details>
+      )}
+    </>
+  );
+}
