@@ -88,12 +88,15 @@ func TestParseTyreSize(t *testing.T) {
 		"180/55zr17 73W":         {180, 55, 17, 73},
 		"120/70 B 21":            {120, 70, 21, 0},
 		"100/90-19 57H":          {100, 90, 19, 57},
+		"120/70 (ZR) 17":         {120, 70, 17, 0},
+		"130/90B16 M/C 67H TL":   {130, 90, 16, 67},
+		"110/90-12.5 TT":         {110, 90, 12.5, 0},
 	} {
 		if got, err := ParseTyreSize(in); err != nil || got != want {
 			t.Errorf("%q reads %+v, %v; want %+v", in, got, err, want)
 		}
 	}
-	for _, bad := range []string{"", "3.00-18", "MT90-16", "120/70", "120/0-17", "999/70-17", "120/70-99", strings.Repeat("1", 50)} {
+	for _, bad := range []string{"", "3.00-18", "MT90-16", "120/70", "120/0-17", "999/70-17", "120/70-99", "120/70-17 (58W", "120/70-17 wide", "1200/70-17", "120/70", "120/70R", "120/70-17 58W 73W", strings.Repeat("1", 50)} {
 		_, err := ParseTyreSize(bad)
 		refused(t, bad, err)
 	}

@@ -2,7 +2,6 @@ package chassis
 
 import (
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -16,26 +15,90 @@ type TyreSize struct {
 	Load   int     // load index, 0 when the code has none
 }
 
-// Speed letters, construction and load follow the numbers in many ways.
-var sizeCode = regexp.MustCompile(`^(\d{2,3})/(\d{2,3})\s*-?\s*\(?(?:[A-Z]{0,2}\)?)\s*-?\s*(\d{1,2}(?:\.5)?)(?:\s*M/C)?(?:\s*\(?(\d{2,3})\s*[A-Z]?\)?)?(?:\s*(?:TL|TT|M/C))*$`)
-
 // ParseTyreSize reads "120/70-17", "120/70R17", "120/70 ZR 17 M/C (58W)".
 // Inch and letter sizes are refused: their height is not in the code.
 func ParseTyreSize(code string) (TyreSize, error) {
-	m := sizeCode.FindStringSubmatch(strings.ToUpper(strings.TrimSpace(code)))
-	if m == nil || len(code) > 40 {
-		return TyreSize{}, Refusal{"tyre size", "That is not a metric tyre size.", "Type it as on the sidewall, for example 120/70R17. For an old inch size, measure the wheel's radius instead."}
+	unread := Refusal{"tyre size", "That is not a metric tyre size.", "Type it as on the sidewall, for example 120/70R17. For an old inch size, measure the wheel's radius instead."}
+	if len(code) > 40 {
+		return TyreSize{}, unread
 	}
-	var n [3]float64
-	for i := range n {
-		n[i], _ = strconv.ParseFloat(m[i+1], 64) // digits, by the pattern
+	c := sizeCode{strings.ToUpper(code)}
+	width, ok1 := c.number(2, 3)
+	slash := c.skip("/")
+	aspect, ok2 := c.number(2, 3)
+	c.construction()
+	rim, ok3 := c.number(1, 2)
+	if half := c.skip(".5"); half {
+		rim += 0.5
 	}
-	load, _ := strconv.Atoi(m[4]) // "" is no load index
-	s := TyreSize{n[0], n[1], n[2], load}
-	return s, within(
-		limit{"tyre width", s.Width, 40, 400, "mm"},
-		limit{"tyre aspect", s.Aspect, 25, 120, "%"},
-		limit{"rim", s.Rim, 6, 26, "in"})
+	load, rest := c.service()
+	if !ok1 || !slash || !ok2 || !ok3 || !rest {
+		return TyreSize{}, unread
+	}
+	return TyreSize{width, aspect, rim, load}, within(
+		limit{"tyre width", width, 40, 400, "mm"},
+		limit{"tyre aspect", aspect, 25, 120, "%"},
+		limit{"rim", rim, 6, 26, "in"})
+}
+
+// sizeCode is what is left to read of a size code.
+type sizeCode struct{ left string }
+
+func (c *sizeCode) skip(prefix string) bool {
+	after, ok := strings.CutPrefix(strings.TrimSpace(c.left), prefix)
+	if ok {
+		c.left = after
+	}
+	return ok
+}
+
+// number reads so many digits; a longer row of them is none.
+func (c *sizeCode) number(least, most int) (float64, bool) {
+	c.left = strings.TrimSpace(c.left)
+	rest := strings.TrimLeft(c.left, "0123456789")
+	digits := c.left[:len(c.left)-len(rest)]
+	if len(digits) < least || len(digits) > most {
+		return 0, false
+	}
+	c.left = rest
+	v, err := strconv.ParseFloat(digits, 64)
+	return v, err == nil
+}
+
+// construction reads what stands between aspect and rim: a dash, or one or two
+// letters for speed and build, perhaps in brackets.
+func (c *sizeCode) construction() {
+	for _, prefix := range []string{"-", "(", "ZR", "VR", "HR", "SR", "VB", "HB", "R", "B", "D", ")", "-"} {
+		c.skip(prefix)
+	}
+}
+
+// service reads what follows the rim: load index and speed letter, M/C, TL or
+// TT. It is false when anything else stands there.
+func (c *sizeCode) service() (load int, ok bool) {
+	for {
+		c.left = strings.TrimSpace(c.left)
+		switch {
+		case c.left == "":
+			return load, true
+		case c.skip("M/C"), c.skip("TL"), c.skip("TT"):
+			continue
+		case load != 0:
+			return 0, false
+		}
+		bracket := c.skip("(")
+		index, ok := c.number(2, 3)
+		if !ok {
+			return 0, false
+		}
+		load = int(index)
+		if c.left = strings.TrimSpace(c.left); c.left != "" && c.left[0] >= 'A' && c.left[0] <= 'Z' && !strings.HasPrefix(c.left, "M/C") && !strings.HasPrefix(c.left, "TL") && !strings.HasPrefix(c.left, "TT") {
+			c.left = c.left[1:]
+		}
+		if bracket && !c.skip(")") {
+			return 0, false
+		}
+	}
 }
 
 // Wheel is a tyre's size as it stands on the ground.
