@@ -8,7 +8,7 @@ import (
 	"plumbline/internal/unit"
 )
 
-func bounceTopics() []Topic { return []Topic{bounceTopic(), rideFrequencyTopic()} }
+func bounceTopics() []Topic { return []Topic{bounceTopic(), bounceTraceTopic(), rideFrequencyTopic()} }
 
 const bounceCaution = "Bounced by hand a machine shows one overshoot at most, friction distorts it, and front and rear are coupled: read it as a band, and compare before and after."
 
@@ -114,6 +114,56 @@ func bounceMore(in given, zeta float64, out *Result) error {
 		line.Points = append(line.Points, [2]float64{t, math.Exp(-zeta*o.Natural*t) * math.Cos(o.Damped*t)})
 	}
 	out.Series = append(out.Series, line)
+	return nil
+}
+
+func bounceTraceTopic() Topic {
+	return Topic{
+		ID: "bounce-trace", Title: "Damping from a recording of the phone",
+		Why:     "A phone laid on seat or tank feels the bounce and writes it down sixty times a second. The decay is found in the recording and fitted, so no peak has to be read by eye. The fit is drawn on the trace, and a recording without a clean decay is refused.",
+		Formula: "a(t) = e^(−σt)·(A·cos wd·t + B·sin wd·t) + C by least squares;  zeta = σ/√(σ² + wd²)",
+		Source:  "Free vibration with viscous damping, S. S. Rao, Mechanical Vibrations; fit by least squares, derived, tried on made-up decays and on noise of seven kinds.",
+		Caution: bounceCaution,
+		Inputs: []Input{
+			word("trace", "Recording").like("@bounce.csv").hint("A line for each reading: time and acceleration in m/s², along one axis or three. Engine off, phone firm on seat or tank, push down hard once, let go, hands off for three seconds."),
+			number("mass", "Sprung mass", unit.Mass, 5, 1000, "One end carries 50 to 200 kg.").usual(30, 300).like("110kg").maybe(),
+		},
+		Example: "trace=@testdata/bounces/made.csv",
+		run:     runBounceTrace,
+	}
+}
+
+func runBounceTrace(in given, out *Result) error {
+	samples, err := chassis.ReadTrace(in.word("trace"))
+	if err != nil {
+		return err
+	}
+	b, err := chassis.FindBounce(samples)
+	if err != nil {
+		return err
+	}
+	out.add("zeta", "Damping ratio", unit.Number, b.Zeta, 2)
+	out.add("zeta-least", "Band from", unit.Number, b.Least, 2)
+	out.add("zeta-most", "Band to", unit.Number, b.Most, 2)
+	out.add("decrement", "Logarithmic decrement", unit.Number, b.LogDecrement, 2)
+	out.add("natural-hz", "Natural frequency", unit.Frequency, b.NaturalHz, 2)
+	out.add("period", "Period", unit.Time, b.Period, 2)
+	out.add("from", "Fitted from", unit.Time, b.From, 2)
+	out.add("to", "Fitted to", unit.Time, b.To, 2)
+	out.add("explained", "Explained by the fit", unit.Share, 100*b.Explained, 0)
+	out.say("From {from} to {to} it is damped with {zeta} of the critical, {zeta-least} to {zeta-most} by other windows; the fit explains {explained}.")
+	out.say("%s", zetaSays(b.Zeta))
+	out.say("Undamped it would bounce at {natural-hz}.")
+	if in.has("mass") {
+		o, err := chassis.OscillatorOf(b.Period, b.Zeta, in.n("mass"))
+		if err != nil {
+			return err
+		}
+		out.addIn("stiffness", "Stiffness", "N/m", o.Stiffness, 0)
+		out.addIn("damping", "Damping", "N·s/m", o.Damping, 0)
+	}
+	time, force := Axis{"Time", "s"}, Axis{"Acceleration", "m/s²"}
+	out.Series = append(out.Series, Series{"Recording, smoothed", time, force, b.Trace}, Series{"Fit", time, force, b.Fit})
 	return nil
 }
 

@@ -170,7 +170,7 @@ func (in Input) take(s string, g *given, typed bool) ([]string, *Problem) {
 	}
 	var cautions []string
 	for _, q := range list {
-		if p := in.refuse(q.Value); p != nil {
+		if p := in.refuse(q); p != nil {
 			return nil, p
 		}
 		if c := in.unusual(q.Value); c != "" && !slices.Contains(cautions, c) {
@@ -226,14 +226,15 @@ func clip(s string) string {
 }
 
 // refuse says why a number is beyond what is taken.
-func (in Input) refuse(v float64) *Problem {
+func (in Input) refuse(q unit.Quantity) *Problem {
+	v := q.Value
 	if in.Whole && v != math.Trunc(v) {
 		return &Problem{in.Symbol, fmt.Sprintf("%s is counted, and %s is not a whole number.", in.Label, plain(v)), "Count it again, and give a whole number."}
 	}
 	if v >= in.Min && v <= in.Max {
 		return nil
 	}
-	return &Problem{in.Symbol, fmt.Sprintf("%s cannot be %s.", in.Label, in.withUnit(v)), in.plausible()}
+	return &Problem{in.Symbol, fmt.Sprintf("%s cannot be %s.", in.Label, in.asTyped(q)), in.plausible()}
 }
 
 // plausible is the sentence on what is plausible, with the bounds.
@@ -251,6 +252,14 @@ func (in Input) unusual(v float64) string {
 		return ""
 	}
 	return fmt.Sprintf("%s of %s is unusual. %s", in.Label, in.withUnit(v), in.Plausible)
+}
+
+// asTyped is a quantity in the unit that it was typed in.
+func (in Input) asTyped(q unit.Quantity) string {
+	if v, ok := in.Kind.FromCanonical(q.Value, q.Typed); ok && q.Typed != "" {
+		return plain(v) + spaced(q.Typed)
+	}
+	return in.withUnit(q.Value)
 }
 
 func (in Input) withUnit(v float64) string { return plain(v) + spaced(in.Unit) }

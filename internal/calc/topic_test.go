@@ -3,6 +3,7 @@ package calc
 import (
 	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 )
@@ -15,6 +16,13 @@ func typed(t *testing.T, args string) map[string]string {
 		name, value, ok := strings.Cut(a, "=")
 		if !ok {
 			t.Fatalf("%q is not name=value", a)
+		}
+		if file, ok := strings.CutPrefix(value, "@"); ok { // as the command line reads it
+			raw, err := os.ReadFile("../../" + file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			value = string(raw)
 		}
 		words[name] = value
 	}
@@ -92,7 +100,7 @@ func wholeInput(t *testing.T, in Input) {
 			t.Errorf("%s: does not accept its own %q: %v", in.Symbol, example, err)
 		}
 		for _, q := range qs {
-			if in.refuse(q.Value) != nil || in.unusual(q.Value) != "" {
+			if in.refuse(q) != nil || in.unusual(q.Value) != "" {
 				t.Errorf("%s: its own example %q is refused or unusual", in.Symbol, example)
 			}
 		}

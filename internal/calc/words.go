@@ -136,7 +136,9 @@ func signed(v float64, digits int) string {
 }
 
 // plain prints a number as short as can be.
-func plain(v float64) string { return strconv.FormatFloat(v, 'g', 7, 64) }
+func plain(v float64) string {
+	return strings.Replace(strconv.FormatFloat(v, 'g', 7, 64), "-", "−", 1)
+}
 
 func spaced(name string) string {
 	switch name {

@@ -14,9 +14,13 @@ var pitches = map[string]float64{
 	"06B": 9.525, "08A": 12.7, "08B": 12.7, "10A": 15.875, "10B": 15.875, "12A": 19.05,
 }
 
-// PitchOf returns the pitch in mm of a chain size such as "525".
+// PitchOf returns the pitch in mm of a chain size such as "525" or "520 VX".
 func PitchOf(size string) (float64, error) {
-	p, ok := pitches[strings.ToUpper(strings.TrimSpace(size))]
+	size = strings.ToUpper(strings.TrimSpace(size))
+	p, ok := pitches[size]
+	if !ok && len(size) > 3 { // letters after the number are the maker's
+		p, ok = pitches[size[:3]]
+	}
 	if !ok {
 		return 0, Refusal{"chain", "That chain size is not known here.", "Read the number on the side plates, such as 520, 525 or 530, or give pitch in mm."}
 	}
@@ -39,7 +43,7 @@ func (d Drive) check() error {
 // PitchDiameter returns a sprocket's pitch circle: p/sin(π/N). Source: ANSI
 // B29.1 (from memory).
 func PitchDiameter(pitch, teeth float64) (float64, error) {
-	if err := (Drive{teeth, max(teeth, 6), pitch}).check(); err != nil {
+	if err := within(limit{"teeth", teeth, 6, 120, "teeth"}, limit{"chain pitch", pitch, 4, 40, "mm"}); err != nil {
 		return 0, err
 	}
 	return pitch / math.Sin(math.Pi/teeth), nil

@@ -43,6 +43,7 @@ func TestChainReference(t *testing.T) {
 		{"C5.12 spare 45", plain(Spare(45, 600)), 1.6875, 0.001, "small-angle V, derived, no published source"},
 		{"C5.12 spare 30", plain(Spare(30, 600)), 0.75, 0.001, "small-angle V, derived, no published source"},
 		{"C5.12 axle", plain(AxleForSlack(45, 30, 600)), 0.46875, 0.001, "small-angle V, derived, no published source"},
+		{"C5.8 a big one", plain(PitchDiameter(15.875, 63)), 15.875 / math.Sin(math.Pi/63), 1e-9, "p/sin(π/N)"},
 		{"C5.13 428", value(func(p float64) float64 { return 20 * p })(PitchOf("428")), 254, 1e-9, "a chain seller's guide"},
 		{"C5.13 525", value(func(p float64) float64 { return 20 * p })(PitchOf("525")), 317.5, 1e-9, "a sport machine's service manual"},
 		{"C12.5 limit", plain(Elongation(320.5, 15.875, 20)), 0.9448819, 0.001, "a 250's owner's manual, limit 320.5"},
