@@ -1,8 +1,6 @@
 package trace
 
 import (
-	"bufio"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -15,15 +13,13 @@ import (
 // are passed over; wrong checksums, void fixes and broken lines are in Bad.
 // Source: NMEA 0183, sentences RMC and GGA, checksum as the exclusive or of
 // the bytes between $ and *.
-func ReadNMEA(r io.Reader) Trace {
+func ReadNMEA(text string) Trace {
 	var t, gga Trace
 	days, last := 0.0, -1.0
-	s := bufio.NewScanner(r)
-	s.Buffer(make([]byte, 0, 4096), 64<<10)
 	line := 0
-	for s.Scan() {
+	for text := range strings.Lines(text) {
 		line++
-		text := strings.TrimSpace(s.Text())
+		text = strings.TrimSpace(text)
 		if text == "" {
 			continue
 		}
@@ -47,9 +43,6 @@ func ReadNMEA(r io.Reader) Trace {
 			gga.add(line, p)
 		}
 	}
-	if s.Err() != nil {
-		t.bad(line+1, "This line is too long to be from a receiver. What came before is kept.")
-	}
 	if len(t.Points) == 0 && len(gga.Points) > 0 {
 		gga.Bad = append(t.Bad, gga.Bad...)
 		t = gga
@@ -61,8 +54,15 @@ func ReadNMEA(r io.Reader) Trace {
 	return t
 }
 
+// longestSentence is far above the 82 bytes that NMEA 0183 allows: some
+// receivers put a clock or a tag in front.
+const longestSentence = 1024
+
 // sentence checks the frame and returns the fields, the first the address.
 func sentence(text string) (fields []string, says string) {
+	if len(text) > longestSentence {
+		return nil, "This line is too long to be from a receiver."
+	}
 	body, found := strings.CutPrefix(text, "$")
 	if !found {
 		return nil, "This line does not begin with $."

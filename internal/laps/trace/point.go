@@ -16,10 +16,12 @@ type Bad struct {
 }
 
 // Trace is what was read of a file, in order of time. Short of nothing: what
-// could not be read is in Bad.
+// could not be read is in Bad. Untimed are the points without a time, in the
+// order of the file: no laps, but a map.
 type Trace struct {
-	Points []Point
-	Bad    []Bad
+	Points  []Point
+	Untimed []Point
+	Bad     []Bad
 }
 
 // maxBad bounds the list; a film read as NMEA would fill the memory.
@@ -33,12 +35,14 @@ func (t *Trace) bad(where int, says string) {
 
 // add takes a fix if it can be one.
 func (t *Trace) add(where int, p Point) {
-	if !(math.Abs(p.Lat) <= 90) || !(math.Abs(p.Lon) <= 180) {
+	if !p.onEarth() {
 		t.bad(where, "This position is not on the earth.")
 		return
 	}
 	t.Points = append(t.Points, p)
 }
+
+func (p Point) onEarth() bool { return math.Abs(p.Lat) <= 90 && math.Abs(p.Lon) <= 180 }
 
 // fastest is the speed in m/s beyond which a step between two fixes is a jump
 // of the receiver and not a ride; common practice, no source.

@@ -95,8 +95,8 @@ const sampling = 0.003
 
 func TestKnownLapsComeBack(t *testing.T) {
 	for name, got := range map[string]Trace{
-		"GPX 1.1":   ReadGPX(strings.NewReader(gpx(ride()))),
-		"NMEA 0183": ReadNMEA(strings.NewReader(nmea(ride()))),
+		"GPX 1.1":   ReadGPX(gpx(ride())),
+		"NMEA 0183": ReadNMEA(nmea(ride())),
 	} {
 		if len(got.Bad) != 0 {
 			t.Fatalf("%s: %v", name, got.Bad)
@@ -120,7 +120,7 @@ func TestWrongWayRoundIsTold(t *testing.T) {
 func TestGapAndJump(t *testing.T) {
 	points := ride()
 	points[300].Lat += 0.5
-	jumped := ReadGPX(strings.NewReader(gpx(points)))
+	jumped := ReadGPX(gpx(points))
 	if len(jumped.Bad) != 1 {
 		t.Errorf("one jump, reported %v", jumped.Bad)
 	}
@@ -163,15 +163,15 @@ func TestFindTheLine(t *testing.T) {
 
 func TestBrokenFilesKeepWhatCanBeRead(t *testing.T) {
 	whole := gpx(ride())
-	if got := ReadGPX(strings.NewReader(whole[:len(whole)/2])); len(got.Points) < 1000 || len(got.Bad) != 1 {
+	if got := ReadGPX(whole[:len(whole)/2]); len(got.Points) < 1000 || len(got.Bad) != 1 {
 		t.Errorf("half a GPX gave %d points and %v", len(got.Points), got.Bad)
 	}
 	text := strings.Replace(nmea(ride()), "A,4712", "A,4713", 1)
-	if got := ReadNMEA(strings.NewReader(text)); len(got.Points) < 1000 || len(got.Bad) != 1 {
+	if got := ReadNMEA(text); len(got.Points) < 1000 || len(got.Bad) != 1 {
 		t.Errorf("a damaged line gave %d points and %v", len(got.Points), got.Bad)
 	}
 	for _, s := range []string{"", "nonsense", "<gpx/>", "$GPRMC,1,A", "$GPRMC,,V,,,,,,,,"} {
-		for _, got := range []Trace{ReadGPX(strings.NewReader(s)), ReadNMEA(strings.NewReader(s))} {
+		for _, got := range []Trace{ReadGPX(s), ReadNMEA(s)} {
 			if len(got.Points) != 0 || len(got.Bad) == 0 || got.Bad[0].Says == "" {
 				t.Errorf("%q gave %+v, want a sentence", s, got)
 			}
@@ -180,7 +180,7 @@ func TestBrokenFilesKeepWhatCanBeRead(t *testing.T) {
 }
 
 func TestAgainstPublished(t *testing.T) {
-	got := ReadNMEA(strings.NewReader("$GPRMC,123519,A,4807.038,N,01131.000,E,022.4,084.4,230394,003.1,W*6A\n"))
+	got := ReadNMEA("$GPRMC,123519,A,4807.038,N,01131.000,E,022.4,084.4,230394,003.1,W*6A\n")
 	if len(got.Points) != 1 {
 		t.Fatalf("%+v", got)
 	}
@@ -220,11 +220,11 @@ func fuzz(f *testing.F, read func(string) Trace) {
 func FuzzReadGPX(f *testing.F) {
 	f.Add(gpx(ride()[:5]))
 	f.Add(`<gpx><trkpt lat="1" lon="NaN"><time>x</time>`)
-	fuzz(f, func(s string) Trace { return ReadGPX(strings.NewReader(s)) })
+	fuzz(f, ReadGPX)
 }
 
 func FuzzReadNMEA(f *testing.F) {
 	f.Add(nmea(ride()[:5]))
 	f.Add("$GPGGA,123519,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,*47\n")
-	fuzz(f, func(s string) Trace { return ReadNMEA(strings.NewReader(s)) })
+	fuzz(f, ReadNMEA)
 }
