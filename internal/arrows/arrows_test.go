@@ -25,7 +25,7 @@ var mayImport = map[string][]string{
 	"internal/archive":    {"internal/entry"},
 	"internal/sheet":      {"internal/unit"},
 	"internal/example":    {"internal/unit", "internal/entry", "internal/book"},
-	"internal/screen":     {"internal/unit", "internal/entry", "internal/book", "internal/laps", "internal/diagnosis", "internal/sheet", "internal/chassis", "internal/calc"},
+	"internal/screen":     {"internal/unit", "internal/entry", "internal/book", "internal/laps", "internal/laps/trace", "internal/diagnosis", "internal/sheet", "internal/chassis", "internal/calc"},
 	"internal/store":      {"internal/entry"},
 	"internal/desk":       {"internal/entry"},
 	"internal/web":        {"internal/entry", "internal/desk"},

@@ -269,7 +269,7 @@ type TrackBody struct {
 	Bumpy   string      `json:"bumpy,omitempty"`
 	Way     string      `json:"way,omitempty"`
 	Length  *unit.Fixed `json:"length,omitempty"`
-	Corners []Corner    `json:"corners,omitempty"`
+	Corners []Corner    `json:"corners,omitzero"`
 	Map     *Map        `json:"map,omitempty"`
 	Note    string      `json:"note,omitempty"`
 }

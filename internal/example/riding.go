@@ -83,7 +83,7 @@ func (r ride) times() []book.LapTime {
 		}
 		out[i].Time = unit.Fixed(ms)
 		if r.sectors {
-			first, second := ms*302/1000+roll(200)-100, ms*371/1000+roll(200)-100
+			first, second := ms*335/1000+roll(200)-100, ms*291/1000+roll(200)-100
 			out[i].Sectors = []unit.Fixed{unit.Fixed(first), unit.Fixed(second), unit.Fixed(ms - first - second)}
 		}
 	}

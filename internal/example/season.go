@@ -91,10 +91,10 @@ func firstLook(t *teller) {
 	t.line("found-it", "As found, made straight", "")
 }
 
-// The psi of the season's gauges, in kPa: 1 psi is 6.894757 kPa (NIST SP 811,
+// psi are the pressures of the season's gauges, in tenths of a psi, in kPa: 1 psi is 6.894757 kPa (NIST SP 811,
 // appendix B.8).
 func psi(front, rear int) [2]unit.Fixed {
-	return [2]unit.Fixed{unit.Fixed(front * 6894757 / 10000), unit.Fixed(rear * 6894757 / 10000)}
+	return [2]unit.Fixed{unit.Fixed((front*6894757 + 5000) / 10_000), unit.Fixed((rear*6894757 + 5000) / 10_000)}
 }
 
 func april(t *teller) {

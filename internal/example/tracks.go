@@ -15,7 +15,7 @@ func tracks(t *teller) {
 			Origin: &book.Origin{Lat: 450000000, Lon: -300000000},
 			Points: spots(1, moorLine),
 			Start:  &[2]book.Spot{spot(0, 12), spot(0, -12)},
-			Splits: [][2]book.Spot{{spot(672, -324), spot(687, -352)}, {spot(102, -654), spot(124, -634)}},
+			Splits: [][2]book.Spot{{spot(659, -338), spot(645, -312)}, {spot(81, -635), spot(101, -613)}},
 		},
 		Corners: corners(1, corner{"Long right", 753, -179}, corner{"Kink", 466, -349}, corner{"Sheepfold", 384, -442}, corner{"", 442, -559},
 			corner{"The crest", 269, -703}, corner{"", -7, -509}, corner{"Last right", -384, -210}),

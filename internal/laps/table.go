@@ -28,10 +28,11 @@ type BadRow struct {
 // Table is what ReadTable made of a file. Every line that is not blank is in
 // Rows, in Bad, or is the heading: nothing is lost. Names holds the heading's
 // words, nil if the file has none; Mark is what parts the columns, 0 when
-// each line is one time.
+// each line is one time; Width is the most columns that a line has.
 type Table struct {
 	Mark    rune
 	Names   []string
+	Width   int
 	Columns Columns
 	Rows    []Row
 	Bad     []BadRow
@@ -54,6 +55,7 @@ func ReadTable(text string, choice *Columns) Table {
 			continue
 		}
 		cells[i] = splitCells(l, t.Mark)
+		t.Width = max(t.Width, len(cells[i]))
 		if head == -1 {
 			head = i
 		}
@@ -73,6 +75,9 @@ func ReadTable(text string, choice *Columns) Table {
 	}
 	return t
 }
+
+// Cells cuts a line of the table into its columns.
+func (t Table) Cells(line string) []string { return splitCells(line, t.Mark) }
 
 func (t *Table) take(line int, text string, c []string) {
 	bad := func(says string) { t.Bad = append(t.Bad, BadRow{line, text, says}) }

@@ -53,6 +53,20 @@ func ParseTime(s string) (float64, error) {
 	return t, nil
 }
 
+// ParseKeyed reads a lap time as it is tapped on a keypad, where the marks may
+// be left out: 1524 is 1:52.4, 15243 is 1:52.43, 152431 is 1:52.431 and 524 is
+// 52.4. Anything with a mark, and one or two digits, is read by ParseTime.
+func ParseKeyed(s string) (float64, error) {
+	s = strings.TrimSpace(s)
+	if len(s) < 3 || len(s) > 6 || strings.Trim(s, "0123456789") != "" {
+		return ParseTime(s)
+	}
+	if len(s) == 3 {
+		return ParseTime(s[:2] + "." + s[2:])
+	}
+	return ParseTime(s[:1] + ":" + s[1:3] + "." + s[3:])
+}
+
 // group is a run of digits and the mark that stood before it: ':' for
 // anything that parts minutes and seconds, '.' for a decimal mark, ' ' for a
 // pause, 0 for the first.

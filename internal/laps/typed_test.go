@@ -31,6 +31,17 @@ func TestParseTime(t *testing.T) {
 	}
 }
 
+func TestParseKeyed(t *testing.T) {
+	for in, want := range map[string]float64{
+		"1524": 112.4, "15243": 112.43, "152431": 112.431, "524": 52.4, "58": 58, "1:52.4": 112.4, "1 52 4": 112.4, "1720": 0, "1524319": 0, "": 0,
+	} {
+		got, err := ParseKeyed(in)
+		if (err != nil) != (want == 0) || math.Abs(got-want) > 1e-9 {
+			t.Errorf("ParseKeyed(%q) = %v, %v; want %v", in, got, err, want)
+		}
+	}
+}
+
 func FuzzParseTime(f *testing.F) {
 	for _, s := range []string{"1:52.4", "one fifty-two", "1'52\"4", "::", ". .", "52,4"} {
 		f.Add(s)

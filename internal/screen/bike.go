@@ -108,7 +108,7 @@ type OwnDef struct {
 
 var works = []Choice{
 	{"fork-oil", "Fork oil"}, {"fork-seals", "Fork seals"}, {"shock-oil", "Shock service"}, {"head-bearings", "Head bearings"},
-	{"chain", "Chain"}, {"brake-fluid", "Brake fluid"}, {"other", "Something else"},
+	{"chain", "Chain"}, {"tyres", "Tyres"}, {"brake-fluid", "Brake fluid"}, {"other", "Something else"},
 }
 
 var _ = view("bike", bikePage)

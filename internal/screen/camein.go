@@ -1,21 +1,43 @@
 package screen
 
 import (
+	"cmp"
+	"encoding/json"
 	"fmt"
 	"strings"
+	"time"
 
 	"plumbline/internal/book"
 	"plumbline/internal/laps"
 	"plumbline/internal/unit"
 )
 
-// CameIn is what the form after a session offers.
+// CameIn is what the form after a session offers. What hardly changes within a
+// day comes from the last session; what was felt and measured does not.
 type CameIn struct {
 	Bike     book.BikeID  `json:"bike"`
+	Title    string       `json:"title"` // "Session 3 at Fenwick Moor"
 	Tracks   []Choice     `json:"tracks"`
-	Track    book.TrackID `json:"track"` // of the last session
+	Track    book.TrackID `json:"track"` // of the day under way, or of the last session
+	Tyres    []Choice     `json:"tyres"`
+	Set      string       `json:"set"` // the tyre set in use
 	Pressure string       `json:"pressure"`
-	Read     []string     `json:"read"` // the laps as they were understood
+	Step     unit.Fixed   `json:"step"` // of a pressure, as gauges are read
+	Last     CameInLast   `json:"last"`
+	Corners  []Choice     `json:"corners"` // of every track, by track and number
+	Read     []string     `json:"read"`    // the laps as they were understood
+}
+
+// CameInLast is the last session's numbers: where the steppers start.
+type CameInLast struct {
+	Day    bool        `json:"day"` // it was today
+	Front  *unit.Fixed `json:"front"`
+	Rear   *unit.Fixed `json:"rear"`
+	Air    *unit.Fixed `json:"air"`
+	Ground *unit.Fixed `json:"ground"`
+	Fuel   *unit.Fixed `json:"fuel"`
+	Wind   string      `json:"wind"`
+	Wet    bool        `json:"wet"`
 }
 
 // CameInArgs carries the laps as typed, to be read back.
@@ -25,18 +47,30 @@ type CameInArgs struct {
 }
 
 // CameInForm is a session as the rider reports it. Everything may be left out.
-// Front and rear are hot pressures in the book's unit, Air is °C; Laps holds
-// one time per line.
+// Pressures are in the book's unit, temperatures in °C; Laps holds one time
+// per line. Words, Corner and Repeat become a symptom. Session names one that
+// is corrected instead of reported. When is given for one ridden earlier.
 type CameInForm struct {
-	Bike  book.BikeID `json:"bike"`
-	Track Named       `json:"track"`
-	Felt  string      `json:"felt"`
-	Air   *unit.Fixed `json:"air"`
-	Wet   bool        `json:"wet"`
-	Front *unit.Fixed `json:"front"`
-	Rear  *unit.Fixed `json:"rear"`
-	Laps  string      `json:"laps"`
-	Note  string      `json:"note"`
+	Bike      book.BikeID    `json:"bike"`
+	Session   book.SessionID `json:"session,omitempty"`
+	Track     Named          `json:"track"`
+	When      string         `json:"when"`
+	Felt      string         `json:"felt"`
+	Air       *unit.Fixed    `json:"air"`
+	Ground    *unit.Fixed    `json:"ground"`
+	Wet       bool           `json:"wet"`
+	Wind      string         `json:"wind"`
+	Fuel      *unit.Fixed    `json:"fuel"`
+	Tyres     string         `json:"tyres"`
+	ColdFront *unit.Fixed    `json:"coldFront"`
+	ColdRear  *unit.Fixed    `json:"coldRear"`
+	Front     *unit.Fixed    `json:"front"`
+	Rear      *unit.Fixed    `json:"rear"`
+	Laps      string         `json:"laps"`
+	Words     string         `json:"words"`
+	Corner    string         `json:"corner"`
+	Repeat    string         `json:"repeat"`
+	Note      string         `json:"note"`
 }
 
 // Named is a thing as a form names it: one of the book's, or a new one.
@@ -48,6 +82,7 @@ type Named struct {
 var (
 	_ = view("camein", cameIn)
 	_ = action("session", sessionReported)
+	_ = action("session-mend", sessionMended)
 )
 
 func cameIn(a Ask, args CameInArgs) (any, []book.Refusal) {
@@ -55,15 +90,102 @@ func cameIn(a Ask, args CameInArgs) (any, []book.Refusal) {
 	if refused != nil {
 		return nil, refused
 	}
-	out := CameIn{Bike: k.ID, Tracks: trackChoices(a.Book), Pressure: pressureUnit(a.Book), Read: []string{}}
-	if n := len(k.Sessions); n > 0 {
-		out.Track = k.Sessions[n-1].Body.Track
+	s := shower{a.Book}
+	out := CameIn{
+		Bike: k.ID, Tracks: trackChoices(a.Book), Pressure: pressureUnit(a.Book), Step: s.step(pressureSetting),
+		Tyres: tyreChoices(k), Corners: cornerChoices(a.Book), Read: []string{},
 	}
+	day, under := dayUnderWay(a, k)
+	if runs := k.Runs(); len(runs) > 0 {
+		last := runs[len(runs)-1]
+		out.Track, out.Set = last.Body.Track, string(last.Body.Tyres)
+		out.Last = lastNumbers(s, last, sameDay(book.Ridden(last), a.Now))
+	}
+	n := 1
+	if under {
+		out.Track, n = cmp.Or(day.Track, out.Track), len(day.Sessions)+1
+	}
+	out.Title = fmt.Sprintf("Session %d today", n)
+	out.Set = tyresInUse(k, out.Set)
 	times, _ := readLaps(args.Laps) // what cannot be read is refused when it is handed in
 	for _, t := range times {
-		out.Read = append(out.Read, lapTime(t))
+		out.Read = append(out.Read, lapExact(t))
 	}
 	return out, nil
+}
+
+func lastNumbers(s shower, last book.Dated[book.SessionBody], today bool) CameInLast {
+	out := CameInLast{Day: today, Fuel: last.Body.Fuel}
+	for _, p := range []struct {
+		from *unit.Fixed
+		to   **unit.Fixed
+	}{{last.Body.Front, &out.Front}, {last.Body.Rear, &out.Rear}} {
+		if p.from != nil {
+			at := s.shown(pressureSetting, *p.from)
+			*p.to = &at
+		}
+	}
+	if today { // the weather of another day says nothing
+		out.Air, out.Ground, out.Wind, out.Wet = last.Body.Air, last.Body.Ground, last.Body.Wind, last.Body.Wet
+	}
+	return out
+}
+
+func tyreChoices(k *book.Bike) []Choice {
+	out := []Choice{}
+	for _, t := range k.TyreSets {
+		if !t.Gone {
+			out = append(out, Choice{string(t.ID), t.Name})
+		}
+	}
+	return out
+}
+
+// tyresInUse is the set of the last session, or the one fitted last when that
+// is gone.
+func tyresInUse(k *book.Bike, last string) string {
+	in := ""
+	for _, t := range k.TyreSets {
+		if t.Gone {
+			continue
+		}
+		if in = string(t.ID); in == last {
+			return last
+		}
+	}
+	return in
+}
+
+// cornerChoices are the corners of every track that names some; an id is the
+// track and the corner's words.
+func cornerChoices(b *book.Book) []Choice {
+	out := []Choice{}
+	for _, t := range trackChoices(b) {
+		for i := range b.Tracks[book.TrackID(t.ID)].Corners {
+			name := cornerName(b.Tracks[book.TrackID(t.ID)], i)
+			out = append(out, Choice{t.ID + " " + name, name})
+		}
+	}
+	return out
+}
+
+// cornerName is what a corner is called: its name, or its number from 1.
+func cornerName(t book.Track, i int) string {
+	return cmp.Or(t.Corners[i].Name, fmt.Sprintf("Turn %d", i+1))
+}
+
+// dayUnderWay is today's day: the one that the book has for today, with its
+// sessions so far.
+func dayUnderWay(a Ask, k *book.Bike) (book.RidingDay, bool) {
+	today := a.Now.Format(time.DateOnly)
+	var found book.RidingDay
+	ok := false
+	for _, d := range a.Book.RidingDays(k) {
+		if d.Date == today && (!ok || d.Day != "") {
+			found, ok = d, true
+		}
+	}
+	return found, ok
 }
 
 func sessionReported(a Ask, f CameInForm) ([]book.Draft, []book.Refusal) {
@@ -75,17 +197,127 @@ func sessionReported(a Ask, f CameInForm) ([]book.Draft, []book.Refusal) {
 	if refused != nil {
 		return nil, refused
 	}
-	s := shower{a.Book}
-	body := book.SessionBody{Bike: k.ID, Session: book.SessionID(a.Mint()), Felt: f.Felt, Air: f.Air, Wet: f.Wet, Laps: times, Note: f.Note}
-	body.Front, refused = hotPressure(s, f.Front, "front")
-	rear, wrong := hotPressure(s, f.Rear, "rear")
-	if refused = append(refused, wrong...); len(refused) > 0 {
+	body, refused := f.body(shower{a.Book}, k.ID)
+	if refused != nil {
 		return nil, refused
 	}
-	body.Rear = rear
+	body.Session = book.SessionID(a.Mint())
 	track, drafts := trackOf(a, f.Track)
 	body.Track = track
-	return append(drafts, book.Draft{Kind: book.KindSession, Body: body}), nil
+	day, fresh := dayFor(a, k, f.When, track)
+	body.Day = day
+	drafts = append(drafts, fresh...)
+	drafts = append(drafts, book.Draft{Kind: book.KindSession, Body: body})
+	if len(times) > 0 {
+		drafts = append(drafts, book.Draft{Kind: book.KindLaps, Body: book.LapsBody{Bike: k.ID, Session: body.Session, Laps: plainLaps(times), Source: "hand"}})
+	}
+	if words := strings.TrimSpace(f.Words); words != "" {
+		drafts = append(drafts, book.Draft{Kind: book.KindSymptom, Body: book.SymptomBody{Bike: k.ID, Session: body.Session, Track: track, Corner: f.Corner, Repeat: f.Repeat, Words: words}})
+	}
+	return drafts, nil
+}
+
+func plainLaps(times []unit.Fixed) []book.LapTime {
+	out := make([]book.LapTime, len(times))
+	for i, t := range times {
+		out[i].Time = t
+	}
+	return out
+}
+
+// body is the session that a form describes, without its names.
+func (f CameInForm) body(s shower, bike book.BikeID) (book.SessionBody, []book.Refusal) {
+	body := book.SessionBody{
+		Bike: bike, When: f.When, Felt: f.Felt, Air: f.Air, Ground: f.Ground, Wet: f.Wet, Wind: strings.TrimSpace(f.Wind), Fuel: f.Fuel,
+		Tyres: book.TyreSetID(f.Tyres), Note: strings.TrimSpace(f.Note),
+	}
+	var refused []book.Refusal
+	for _, p := range []struct {
+		typed *unit.Fixed
+		field string
+		to    **unit.Fixed
+	}{{f.ColdFront, "coldFront", &body.ColdFront}, {f.ColdRear, "coldRear", &body.ColdRear}, {f.Front, "front", &body.Front}, {f.Rear, "rear", &body.Rear}} {
+		at, wrong := tyrePressure(s, p.typed, p.field)
+		*p.to = at
+		refused = append(refused, wrong...)
+	}
+	return body, refused
+}
+
+// dayFor is the day that a session belongs to: the one that the book has at
+// that track on that date, or a fresh one.
+func dayFor(a Ask, k *book.Bike, when string, track book.TrackID) (book.DayID, []book.Draft) {
+	date := a.Now.Format(time.DateOnly)
+	if len(when) >= len(time.DateOnly) {
+		date = when[:len(time.DateOnly)]
+	}
+	for _, id := range a.Book.DayOrder {
+		if d := a.Book.Days[id]; d.Date == date && (d.Track == track || track == "") {
+			return id, nil
+		}
+	}
+	if track == "" {
+		return "", nil
+	}
+	id := book.DayID(a.Mint())
+	return id, []book.Draft{{Kind: book.KindDay, Body: book.DayBody{Day: id, Track: track, Date: date, Way: a.Book.Tracks[track].Way}}}
+}
+
+// sessionMended corrects a session's words: a correction, so nothing is lost.
+func sessionMended(a Ask, f CameInForm) ([]book.Draft, []book.Refusal) {
+	k, was, refused := ridden(a.Book, "", f.Session)
+	if refused != nil {
+		return nil, refused
+	}
+	body, refused := f.body(shower{a.Book}, k.ID)
+	if refused != nil {
+		return nil, refused
+	}
+	keepPressures(shower{a.Book}, &body, was.Body)
+	track, drafts := trackOf(a, f.Track)
+	body.Session, body.Track, body.Day, body.Laps = was.Body.Session, track, was.Body.Day, was.Body.Laps
+	if track != was.Body.Track || f.When != was.Body.When {
+		day, fresh := dayFor(a, k, cmp.Or(f.When, book.DateOf(was)), track)
+		body.Day = day
+		drafts = append(drafts, fresh...)
+	}
+	refused = append(refused, a.Book.Check(body)...)
+	return append(drafts, book.Draft{Kind: book.KindCorrect, Body: book.CorrectBody{Entry: was.Entry, Body: encoded(body)}}), refused
+}
+
+// keepPressures leaves a pressure as it was to the thousandth when it still
+// reads the same.
+func keepPressures(s shower, now *book.SessionBody, was book.SessionBody) {
+	for _, p := range []struct {
+		now **unit.Fixed
+		was *unit.Fixed
+	}{{&now.ColdFront, was.ColdFront}, {&now.ColdRear, was.ColdRear}, {&now.Front, was.Front}, {&now.Rear, was.Rear}} {
+		if *p.now != nil && p.was != nil && s.shown(pressureSetting, **p.now) == s.shown(pressureSetting, *p.was) {
+			*p.now = p.was
+		}
+	}
+}
+
+// encoded is a body of ours, which always marshals.
+func encoded(body any) json.RawMessage {
+	raw, _ := json.Marshal(body)
+	return raw
+}
+
+// formOfRun fills the form with what a session says, to be corrected.
+func formOfRun(a Ask, s book.Dated[book.SessionBody]) CameInForm {
+	show, n := shower{a.Book}, s.Body
+	f := CameInForm{
+		Bike: n.Bike, Session: n.Session, Track: Named{ID: string(n.Track)}, When: n.When, Felt: n.Felt, Air: n.Air, Ground: n.Ground, Wet: n.Wet,
+		Wind: n.Wind, Fuel: n.Fuel, Tyres: string(n.Tyres), Note: n.Note,
+	}
+	for _, p := range []struct{ from, to **unit.Fixed }{{&n.ColdFront, &f.ColdFront}, {&n.ColdRear, &f.ColdRear}, {&n.Front, &f.Front}, {&n.Rear, &f.Rear}} {
+		if *p.from != nil {
+			at := show.shown(pressureSetting, **p.from)
+			*p.to = &at
+		}
+	}
+	return f
 }
 
 // trackOf returns the id for a form's track, and the draft for a new one.
@@ -103,13 +335,13 @@ func trackOf(a Ask, n Named) (book.TrackID, []book.Draft) {
 	return id, []book.Draft{{Kind: book.KindTrack, Body: book.TrackBody{Track: id, Name: name}}}
 }
 
-// hotPressure turns a typed pressure into kPa. Between 80 and 450 kPa is what
+// tyrePressure turns a typed pressure into kPa. Between 80 and 450 kPa is what
 // a motorcycle's tyre can hold hot; common practice, no source.
-func hotPressure(s shower, typed *unit.Fixed, field string) (*unit.Fixed, []book.Refusal) {
+func tyrePressure(s shower, typed *unit.Fixed, field string) (*unit.Fixed, []book.Refusal) {
 	if typed == nil {
 		return nil, nil
 	}
-	kPa := s.typed(&book.Setting{Def: book.Def{Unit: "kPa"}}, *typed)
+	kPa := s.typed(pressureSetting, *typed)
 	if kPa < unit.Whole(80) || kPa > unit.Whole(450) {
 		return nil, []book.Refusal{{Field: field, Says: fmt.Sprintf("%s %s is not a tyre's pressure.", *typed, pressureUnit(s.b)), Mend: "Check the number and its unit."}}
 	}

@@ -173,6 +173,7 @@ func due(a Ask, k *book.Bike) []Notice {
 			out = append(out, Notice{capital(spaced(c.check)) + " check", "You were not sure on " + s.day(done.Wall, a.Now) + ". Look again, or ask somebody who knows.", "/checks?check=" + c.check, "Check it again"})
 		}
 	}
+	out = append(out, servicesDue(a, k)...)
 	for _, d := range disputes(a, k) {
 		out = append(out, Notice{d.Name + ": which is real now?", d.Says, "/counted?adjuster=" + string(d.Adjuster), "Count it"})
 	}

@@ -169,3 +169,11 @@ func across(p, q Point) (l Line, speed float64, ok bool) {
 		Right: raise(p, flat{d.x/2 - side.x, d.y/2 - side.y}),
 	}, long / (q.At - p.At), true
 }
+
+// Across returns a timing line square to the way from p to q, at its middle,
+// whatever their times; false when they are less than a metre apart.
+func Across(p, q Point) (Line, bool) {
+	p.At, q.At = 0, 1
+	l, _, ok := across(p, q)
+	return l, ok
+}
