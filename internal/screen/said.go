@@ -30,7 +30,8 @@ type Said struct {
 	Records  []Record    `json:"records"`
 	Groups   []TileGroup `json:"groups"`
 	Picked   *Picked     `json:"picked,omitempty"`
-	People   []Choice    `json:"people"` // everybody but the rider, who tells himself nothing
+	Weighed  *Weighed    `json:"weighed,omitempty"` // what is being written
+	People   []Choice    `json:"people"`            // everybody but the rider, who tells himself nothing
 }
 
 // SaidLine is one piece of advice.
@@ -41,6 +42,8 @@ type SaidLine struct {
 	When   string   `json:"when"`
 	Result string   `json:"result"` // "open", "tried", "declined", "later"
 	Came   string   `json:"came"`   // what came of it, in words
+
+	Weighed *Weighed `json:"weighed,omitempty"` // while it is open
 }
 
 // Record is what came of one adviser's advice.
@@ -93,6 +96,7 @@ func said(a Ask, args SaidArgs) (any, []book.Refusal) {
 	for _, ad := range slices.Backward(k.Advice) {
 		line := saidLine(a, s, k, ad)
 		if ad.Result == "" || ad.Result == "later" {
+			line.Weighed = weighedAdvice(a, k, ad.Body.Adjuster, ad.Body.Delta)
 			out.Open = append(out.Open, line)
 			continue
 		}
@@ -100,6 +104,8 @@ func said(a Ask, args SaidArgs) (any, []book.Refusal) {
 	}
 	if set, ok := k.Settings[args.Adjuster]; ok && !set.Retired {
 		out.Picked = picked(a.Book, k, set, args.Steps)
+		_, delta := s.stepped(set, nil, args.Steps)
+		out.Weighed = weighedAdvice(a, k, set.ID, &delta)
 	}
 	return out, nil
 }

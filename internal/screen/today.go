@@ -17,18 +17,19 @@ type TodayArgs struct {
 // Today is the bike's standing at a glance. HasBike is false in a book that
 // has none yet; then the first look is the only thing to offer.
 type Today struct {
-	HasBike  bool        `json:"hasBike"`
-	Bike     book.BikeID `json:"bike,omitempty"`
-	BikeName string      `json:"bikeName,omitempty"`
-	Example  bool        `json:"example,omitempty"`
-	Bikes    []Choice    `json:"bikes"`
-	Stops    []Notice    `json:"stops"` // do not ride until …
-	Due      []Notice    `json:"due"`   // before riding
-	Standing Standing    `json:"standing"`
-	Drift    *DriftNow   `json:"drift,omitempty"`
-	Trials   []OnTrial   `json:"trials"`
-	Found    []Found     `json:"found"`
-	Advice   int         `json:"advice"` // pieces that are still open
+	HasBike  bool         `json:"hasBike"`
+	Bike     book.BikeID  `json:"bike,omitempty"`
+	BikeName string       `json:"bikeName,omitempty"`
+	Example  bool         `json:"example,omitempty"`
+	Bikes    []Choice     `json:"bikes"`
+	Stops    []Notice     `json:"stops"` // do not ride until …
+	Due      []Notice     `json:"due"`   // before riding
+	Standing Standing     `json:"standing"`
+	Drift    *DriftNow    `json:"drift,omitempty"`
+	Trials   []OnTrial    `json:"trials"`
+	Found    []Found      `json:"found"`
+	Tasks    []RepeatCard `json:"tasks"`  // symptoms to bring about on purpose in the next session
+	Advice   int          `json:"advice"` // pieces that are still open
 }
 
 // Notice is something that wants doing, and where.
@@ -85,7 +86,7 @@ var (
 )
 
 func today(a Ask, args TodayArgs) (any, []book.Refusal) {
-	out := Today{Bikes: []Choice{}, Stops: []Notice{}, Due: []Notice{}, Trials: []OnTrial{}, Found: []Found{}, Example: a.Book.Example}
+	out := Today{Bikes: []Choice{}, Stops: []Notice{}, Due: []Notice{}, Trials: []OnTrial{}, Found: []Found{}, Tasks: []RepeatCard{}, Example: a.Book.Example}
 	if len(a.Book.BikeOrder) == 0 {
 		return out, nil
 	}
@@ -100,7 +101,7 @@ func today(a Ask, args TodayArgs) (any, []book.Refusal) {
 	out.HasBike, out.Bike, out.BikeName = true, k.ID, k.Name
 	out.Stops, out.Due = stops(a, k), due(a, k)
 	out.Standing, out.Drift = standing(k), driftNow(s, k)
-	out.Found = foundOn(a, k)
+	out.Found, out.Tasks = foundOn(a, k), tasks(a, k)
 	for _, t := range k.Running() {
 		out.Trials = append(out.Trials, onTrial(a, k, t))
 	}
@@ -121,6 +122,7 @@ var stopChecks = []struct{ check, title, says string }{
 	{"leaks", "Do not ride until the leak is mended", "A leak was noted: oil can reach a tyre or a brake. Mend it, clean up, then check again."},
 	{"tyres", "Do not ride on these tyres", "The tyre check found a fault. Change or mend the tyre, then check again."},
 	{"alignment", "Do not ride until the wheels are in line", "The alignment check found a fault. Set it by the service manual, then check again."},
+	{"wheel-bearings", "Do not ride until the bearings are right", "Play in a wheel or in the swingarm was noted. Mend it by the service manual, then check again."},
 	{"brakes", "Do not ride until the brakes are right", "The brake check found a fault. Mend it by the service manual, then check again."},
 }
 

@@ -359,8 +359,8 @@ func (n *booked) netMove(s *book.Setting) unit.Fixed {
 // lineHere is the line that was drawn last at the track of the last session,
 // or the one in force.
 func (n *booked) lineHere() (book.Baseline, bool) {
-	if len(n.bike.Sessions) > 0 {
-		track := n.bike.Sessions[len(n.bike.Sessions)-1].Body.Track
+	if runs := n.bike.Runs(); len(runs) > 0 {
+		track := runs[len(runs)-1].Body.Track
 		for _, l := range slices.Backward(n.bike.Baselines) {
 			if track != "" && l.Track == track {
 				return l, true
@@ -434,8 +434,21 @@ func measured(values map[string]unit.Fixed, symbol string) *float64 {
 	return &v
 }
 
-// tyres takes the age of the tyres from the part that fitted them.
+// manyCycles is from how many heat cycles a tyre is taken as spent. Common
+// practice, no source: makers' figures go from six to twenty and more.
+const manyCycles = 15
+
+// tyres takes the age and the heat cycles of the set that was ridden last, or
+// the age of the tyre that was fitted last.
 func (n *booked) tyres() {
+	for _, s := range slices.Backward(n.bike.Runs()) {
+		for _, set := range n.bike.TyreSets {
+			if s.Body.Tyres != "" && set.ID == s.Body.Tyres {
+				n.tyreSet(set)
+				return
+			}
+		}
+	}
 	for _, p := range slices.Backward(n.bike.Parts) {
 		at := whenOf(p.Body.When, p.Wall)
 		if strings.Contains(strings.ToLower(p.Body.Part), "tyre") {
@@ -447,11 +460,26 @@ func (n *booked) tyres() {
 	}
 }
 
+func (n *booked) tyreSet(set book.TyreSet) {
+	if cycles := n.bike.HeatCycles(set.ID, ""); cycles >= manyCycles {
+		n.mark("tyre-old", fmt.Sprintf("Tyres '%s' went through %d heat cycles.", set.Name, cycles))
+	}
+	var unknown time.Time
+	fitted := whenOf(set.Fitted, unknown)
+	switch {
+	case fitted.Equal(unknown):
+	case n.ask.Now.Sub(fitted) > oldParts:
+		n.mark("tyre-old", "Tyres '"+set.Name+"': fitted "+n.dayOf(fitted)+".")
+	case n.recent(fitted):
+		n.mark("tyre-new", "Tyres '"+set.Name+"': fitted "+n.dayOf(fitted)+".")
+	}
+}
+
 // sessionOf is the session that a complaint is about: the one that it names,
 // else today's last one.
 func sessionOf(a Ask, k *book.Bike, args WhyArgs) *book.SessionBody {
-	for _, s := range slices.Backward(k.Sessions) {
-		if args.Session != "" && s.Body.Session == args.Session || args.Session == "" && sameDay(s.Wall, a.Now) {
+	for _, s := range slices.Backward(k.Runs()) {
+		if args.Session != "" && s.Body.Session == args.Session || args.Session == "" && sameDay(book.Ridden(s), a.Now) {
 			return &s.Body
 		}
 	}
@@ -461,30 +489,50 @@ func sessionOf(a Ask, k *book.Bike, args WhyArgs) *book.SessionBody {
 // day takes the track and the conditions of the session.
 func (n *booked) day(args WhyArgs) {
 	track := args.Track
-	s := sessionOf(n.ask, n.bike, args)
-	if s != nil {
+	if s := sessionOf(n.ask, n.bike, args); s != nil {
 		track = cmp.Or(track, s.Track)
-		if s.Wet {
-			n.mark("wet", "The session was wet.")
-		}
-		if s.Air != nil {
-			air := s.Air.Float()
-			n.facts.Air = &air
-		}
-		if s.Front != nil {
-			n.facts.PressureHotFront = floatOf(*s.Front)
-		}
-		if s.Rear != nil {
-			n.facts.PressureHotRear = floatOf(*s.Rear)
-		}
+		n.session(s)
 	}
 	if t, ok := n.ask.Book.Tracks[track]; ok && t.Bumpy == "bumpy" {
 		n.mark("bumpy", t.Name+" is bumpy, says the book.")
 	}
 }
 
-func floatOf(f unit.Fixed) *float64 {
-	v := f.Float()
+func (n *booked) session(s *book.SessionBody) {
+	f := &n.facts
+	if s.Wet {
+		n.mark("wet", "The session was wet.")
+	}
+	if s.Wind != "" && !calm(s.Wind) {
+		n.mark("wind", "Wind in the session: "+s.Wind+".")
+	}
+	f.Air = floatOr(s.Air, f.Air)
+	f.PressureColdFront, f.PressureColdRear = floatOr(s.ColdFront, f.PressureColdFront), floatOr(s.ColdRear, f.PressureColdRear)
+	f.PressureHotFront, f.PressureHotRear = floatOr(s.Front, nil), floatOr(s.Rear, nil)
+	gain := func(cold, hot *float64) bool {
+		return cold != nil && hot != nil && *hot-*cold >= gainLow*kPaPerPsi && *hot-*cold <= gainHigh*kPaPerPsi
+	}
+	if gain(f.PressureColdFront, f.PressureHotFront) && gain(f.PressureColdRear, f.PressureHotRear) {
+		n.mark("gain-right", "Both pressures rose from cold to hot as they should.")
+	}
+}
+
+// gainLow and gainHigh bound the rise of pressure, in psi, that is neither too
+// little nor too much for the engine: a tuner's chart has 3 to 4 as too
+// little and more than 10 as too much (S18 of the knowledge).
+const gainLow, gainHigh = 4.5, 9.5
+
+// calm says whether a rider's word for the wind means that there was none.
+func calm(wind string) bool {
+	w := strings.ToLower(wind)
+	return slices.ContainsFunc([]string{"no", "none", "calm", "still", "light", "little"}, func(word string) bool { return strings.HasPrefix(w, word) })
+}
+
+func floatOr(given *unit.Fixed, was *float64) *float64 {
+	if given == nil {
+		return was
+	}
+	v := given.Float()
 	return &v
 }
 
@@ -492,18 +540,20 @@ func floatOf(f unit.Fixed) *float64 {
 // outgrown a setting: two parts in a hundred. Common practice, no source.
 const quicker = 0.98
 
-// pace compares the rider's first and last best lap at one track.
+// pace compares the rider's first and last best lap at one track, in the dry.
 func (n *booked) pace(args WhyArgs) {
 	var first, last unit.Fixed
+	runs := n.bike.Runs()
 	track := args.Track
-	if track == "" && len(n.bike.Sessions) > 0 {
-		track = n.bike.Sessions[len(n.bike.Sessions)-1].Body.Track
+	if track == "" && len(runs) > 0 {
+		track = runs[len(runs)-1].Body.Track
 	}
-	for _, s := range n.bike.Sessions {
-		if s.Body.Track != track || len(s.Body.Laps) == 0 || s.Body.Wet {
+	for _, s := range runs {
+		laps := slices.DeleteFunc(slices.Clone(n.bike.LapsOf(s.Body.Session)), func(l book.LapTime) bool { return l.Gap || l.Mark != "" && l.Mark != "counts" })
+		if s.Body.Track != track || len(laps) == 0 || s.Body.Wet {
 			continue
 		}
-		last = slices.Min(s.Body.Laps)
+		last = slices.MinFunc(laps, func(a, b book.LapTime) int { return cmp.Compare(a.Time, b.Time) }).Time
 		if first == 0 {
 			first = last
 		}
@@ -520,16 +570,17 @@ func recentChanges(k *book.Bike) []diagnosis.Recent {
 	if len(k.Sessions) == 0 {
 		return nil
 	}
-	last := k.Sessions[len(k.Sessions)-1]
+	runs := k.Runs()
+	last := runs[len(runs)-1]
 	var from time.Time
-	if len(k.Sessions) > 1 {
-		from = k.Sessions[len(k.Sessions)-2].Wall
+	if len(runs) > 1 {
+		from = book.Ridden(runs[len(runs)-2])
 	}
 	var marks []book.Mark
 	of := map[entry.ID]*book.Setting{}
 	for _, s := range k.Active() {
 		for _, m := range s.Line {
-			moved := m.Kind != "count" && m.Delta != nil && *m.Delta != 0 && m.Wall.After(from) && m.Wall.Before(last.Wall)
+			moved := m.Kind != "count" && m.Delta != nil && *m.Delta != 0 && m.Wall.After(from) && m.Wall.Before(book.Ridden(last))
 			gone := s.At != nil && m.From != nil && *s.At == *m.From
 			if moved && !gone && !putsBack(k, s.ID, m) {
 				marks, of[m.Entry] = append(marks, m), s

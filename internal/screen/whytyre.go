@@ -27,11 +27,11 @@ type TyreGroup struct {
 	Looks []TyreLook `json:"looks"`
 }
 
-// TyreLook is one way in which a tyre looks, to be drawn.
+// TyreLook is one way in which a tyre looks, to be drawn, or feels.
 type TyreLook struct {
-	ID    string         `json:"id"`
-	Words string         `json:"words"`
-	Wear  diagnosis.Wear `json:"wear"`
+	ID    string          `json:"id"`
+	Words string          `json:"words"`
+	Wear  *diagnosis.Wear `json:"wear,omitempty"` // nil for what a hand feels
 }
 
 var _ = view("tyrereading", tyreReading)
@@ -45,6 +45,7 @@ var tyreGroups = []struct {
 	{"Torn or melted", []string{"melted", "ripped", "lipped", "patchy"}},
 	{"Worn in a shape", []string{"flat", "scalloped", "unused"}},
 	{"The surface", []string{"smooth", "blue"}},
+	{"By hand", []string{""}},
 }
 
 // tyrePlaces are the places across the tread, in a rider's words, and those of
@@ -72,8 +73,13 @@ func tyreReading(_ Ask, args TyreArgs) (any, []book.Refusal) {
 	for _, g := range tyreGroups {
 		group := TyreGroup{Title: g.title, Looks: []TyreLook{}}
 		for _, f := range diagnosis.Load().Findings() {
-			if f.Tyre != nil && slices.Contains(g.textures, f.Tyre.Texture) && (takes == nil || slices.Contains(takes, f.Tyre.Place)) && onEnd(f, args.End) {
-				group.Looks = append(group.Looks, TyreLook{f.ID, f.Words, *f.Tyre})
+			var wear diagnosis.Wear
+			if f.Tyre != nil {
+				wear = *f.Tyre
+			}
+			here := takes == nil || slices.Contains(takes, wear.Place)
+			if f.Kind == "tyre" && slices.Contains(g.textures, wear.Texture) && here && onEnd(f, args.End) {
+				group.Looks = append(group.Looks, TyreLook{f.ID, f.Words, f.Tyre})
 			}
 		}
 		if len(group.Looks) > 0 {

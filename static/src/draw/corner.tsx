@@ -2,14 +2,14 @@
 // a bike from its side, with its ends. The rider goes round against the clock,
 // or with it where it comes in right-handers only.
 const phases = [
-  { id: "straight", label: "Straight", path: "M284 232 V176", x: 238, y: 208 },
-  { id: "braking", label: "Braking", path: "M284 172 V116", x: 238, y: 150 },
+  { id: "straight", label: "Straight", path: "M284 232 V176", x: 236, y: 190 },
+  { id: "braking", label: "Braking", path: "M284 172 V116", x: 236, y: 144 },
   { id: "turn-in", label: "Turn in", path: "M284 112 C284 74 260 46 224 38", x: 226, y: 92 },
   { id: "mid-corner", label: "Middle", path: "M219 37 C186 30 146 30 112 40", x: 166, y: 66 },
   { id: "drive-out", label: "Drive out", path: "M107 42 C70 54 46 80 44 112", x: 108, y: 98 },
   { id: "over-bumps", label: "Bumps", path: "M44 117 q-9 7 0 14 q9 7 0 14 q-9 7 0 14", x: 88, y: 142 },
   { id: "side-to-side", label: "Side to side", path: "M44 164 C44 196 92 180 96 206 C98 226 112 238 136 239", x: 146, y: 184 },
-  { id: "whole-lap", label: "Whole lap", path: "M142 239 H278", x: 198, y: 228 },
+  { id: "whole-lap", label: "Whole lap", path: "M142 239 H278", x: 200, y: 219 },
 ];
 
 const width = 328;

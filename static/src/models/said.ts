@@ -1,6 +1,18 @@
 import type { Choice, TileGroup } from "./choices";
 import type { Picked } from "./turned";
 
+/** Advice held against what was felt last. */
+export interface Weighed {
+  verdict: "stop" | "check-first" | "worth-a-try" | "against" | "no-way-left" | "cannot-say";
+  title: string;
+  says: string;
+  of?: string;
+  helps: string[];
+  against: string[];
+  first: { cause: string; title: string; how: string; effort: string }[];
+  before: string[];
+}
+
 export interface SaidLine {
   entry: string;
   title: string;
@@ -8,6 +20,7 @@ export interface SaidLine {
   when: string;
   result: "open" | "tried" | "declined" | "later";
   came: string;
+  weighed?: Weighed;
 }
 
 export interface Said {
@@ -19,5 +32,6 @@ export interface Said {
   records: { name: string; says: string }[];
   groups: TileGroup[];
   picked?: Picked;
+  weighed?: Weighed;
   people: Choice[];
 }

@@ -1,5 +1,6 @@
 import type { Choice } from "./choices";
 import type { Found } from "./counted";
+import type { RepeatCard } from "./whyrepeat";
 
 export interface Notice {
   title: string;
@@ -33,5 +34,6 @@ export interface Today {
   drift?: { line: string; moved: number; says: string; list: string[] };
   trials: OnTrial[];
   found: Found[];
+  tasks: RepeatCard[];
   advice: number;
 }

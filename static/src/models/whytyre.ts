@@ -4,6 +4,6 @@ import type { Choice } from "./choices";
 
 export interface TyreReading {
   places: Choice[];
-  groups: { title: string; looks: { id: string; words: string; wear: Wear }[] }[];
+  groups: { title: string; looks: { id: string; words: string; wear?: Wear }[] }[];
   before: string;
 }

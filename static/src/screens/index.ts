@@ -18,6 +18,9 @@ import { WayBack } from "./wayback";
 import { Handbook, HandbookCause } from "./handbook";
 import { Joined } from "./welcome";
 import { Why } from "./why";
+import { WhatVerdictsTaught } from "./whylearned";
+import { Repeat } from "./whyrepeat";
+import { Symptoms } from "./whysymptoms";
 import { TyreReading } from "./whytyre";
 
 /** What a screen is given: the address's :names, and its query. */
@@ -53,6 +56,9 @@ export const screens: Screen[] = [
   { path: "/checks", title: "A check", place: "bike", view: Check },
   { path: "/why", title: "Why", place: "why", view: Why },
   { path: "/why/tyre", title: "Read the tyre", place: "why", view: TyreReading },
+  { path: "/why/repeat", title: "Repeat it on purpose", place: "why", view: Repeat },
+  { path: "/why/symptoms", title: "What it did before", place: "why", view: Symptoms },
+  { path: "/why/learned", title: "What verdicts taught", place: "why", view: WhatVerdictsTaught },
   { path: "/handbook", title: "Handbook", place: "why", view: Handbook },
   { path: "/handbook/:id", title: "Handbook", place: "why", view: HandbookCause },
   { path: "/book", title: "Book", place: "book", view: History },

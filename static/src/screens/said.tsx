@@ -8,6 +8,7 @@ import { Button, Card, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { People } from "../ui/people";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
+import { WeighedAdvice } from "../ui/weighed";
 
 interface Form {
   from: Who;
@@ -48,6 +49,7 @@ export function Said() {
                 <Button onClick={() => change({ adjuster: "", steps: 0 })}>Not this</Button>
               </div>
               <Steps picked={picked} steps={form.steps} onChange={(steps) => change({ steps })} />
+              {model.weighed && <WeighedAdvice weighed={model.weighed} />}
             </Card>
           )
           : <Button id="pick" onClick={() => setPicking(true)}>Pick what they would change</Button>}
@@ -91,6 +93,7 @@ function Open(p: { line: SaidLine }) {
       <p><strong>{l.title}</strong></p>
       {l.why && <p>Because: {l.why}</p>}
       <p class="hint">{l.when}. {l.came}.</p>
+      {l.weighed && <WeighedAdvice weighed={l.weighed} />}
       <div class="row">
         <a class="button" href={`/turned?advice=${encodeURIComponent(l.entry)}`}>Turn it now</a>
         {l.result !== "later" && <Button onClick={() => void come("later")}>Later</Button>}

@@ -34,6 +34,13 @@ export function Today() {
         <BigAction id="counted" icon="list-checks" label="Counted it" href="/counted" />
         <BigAction id="said" icon="message-square-quote" label="Somebody said" href="/said" />
       </div>
+      {m.tasks.map((t) => (
+        <Card key={t.symptom} title="For the next session">
+          <p><strong>{t.title}</strong></p>
+          <p>{t.dont ?? `Bring it about on purpose: ${t.where}, ${t.passes} passes.`}</p>
+          <a class="button" href={`/why/repeat?symptom=${encodeURIComponent(t.symptom)}`}>{t.dont ? "See why not" : "Open the card"}</a>
+        </Card>
+      ))}
       {m.trials.map((t) => <Trial key={t.entry} trial={t} />)}
       {m.due.length > 0 && (
         <Card title="Before riding">

@@ -125,7 +125,7 @@ function AnswerBar(p: { model: Model }) {
   return (
     <aside class={`answer-bar${stop ? " answer-stop" : ""}`} aria-label="The answer so far">
       <a href="#answer-causes" aria-live="polite">
-        {stop ? <strong>Do not ride. {stop.title}</strong> : next?.first ? <><strong>Check this first:</strong> {next.title}</> : <><strong>{top.title}</strong>, {top.doubt}</>}
+        <span>{stop ? <strong>Do not ride. {stop.title}</strong> : next?.first ? <><strong>Check this first:</strong> {next.title}</> : <><strong>{top.title}</strong>, {top.doubt}</>}</span>
       </a>
     </aside>
   );
@@ -172,7 +172,7 @@ function Answer(p: { model: Model; onResult: (id: string, to: string) => void; o
         <h2>Likely causes</h2>
         {unsure && <p>This is not enough to be sure. Say more, or make the check.</p>}
         {note && !next?.first && <p>{note}</p>}
-        {doubts.map((d) => <p key={d} class="hint">The sources disagree: {d}</p>)}
+        {doubts.length > 0 && <p class="hint">The sources disagree on a part of this; the evidence says where.</p>}
         {causes.map((c) => <Cause key={c.id} cause={c} open={p.model.stop?.cause === c.id} onResult={p.onResult} onTry={p.onTry} />)}
         {pairs.length > 0 && (
           <>

@@ -1,18 +1,10 @@
 // Parts of Why: a cause that opens, the check that settles it, what to try.
+import { Bar } from "../draw/bar";
 import { CauseDrawing } from "../draw/cause";
 import type { Result, WhyCause, WhyCheck, WhyEvidence, WhyTry } from "../models/why";
 import { Button } from "../ui";
 
 type OnResult = (finding: string, result: Result) => void;
-
-/** A bar of whole segments: long enough to compare, too coarse to calculate with. */
-export function Bar(p: { length: number; of: number; kind?: string }) {
-  return (
-    <svg class={`bar ${p.kind ?? ""}`} viewBox={`0 0 ${p.of * 10} 8`} preserveAspectRatio="none" aria-hidden="true">
-      {Array.from({ length: p.of }, (_, i) => <rect key={i} class={i < p.length ? "bar-full" : "bar-empty"} x={i * 10 + 0.5} width="9" height="8" />)}
-    </svg>
-  );
-}
 
 const results: { value: Result; label: string }[] = [
   { value: "no", label: "Good" },

@@ -34,9 +34,9 @@ export function TyreReading() {
           <div class="looks">
             {g.looks.map((l) => (
               <button key={l.id} type="button" class="look" data-look={l.id} aria-pressed={on(l.id)} onClick={() => flip(l.id)}>
-                <TyreDrawing id={l.id} wear={l.wear} />
+                {l.wear && <TyreDrawing id={l.id} wear={l.wear} />}
                 <span>{on(l.id) ? `✓ ${l.words}` : l.words}</span>
-                <small>Drawn: {wearWords(l.id, l.wear)}.</small>
+                {l.wear && <small>Drawn: {wearWords(l.id, l.wear)}.</small>}
               </button>
             ))}
           </div>
