@@ -54,6 +54,7 @@ func printScore(w io.Writer, s diagnosis.Score) {
 	}
 	for _, m := range s.Misses {
 		fmt.Fprintf(w, "\n%s\n  wanted %s, at place %d; ranked %s\n", m.Case, m.Want, m.Place, strings.Join(m.Ranked, ", "))
+		fmt.Fprintf(w, "  heard: %s\n", strings.Join(m.Heard, ", "))
 		if m.Wrong != "" {
 			fmt.Fprintf(w, "  wrong action first: %s\n", m.Wrong)
 		}

@@ -8,7 +8,7 @@ import (
 // Case turns a vignette into what its rider would have entered: words through
 // the matcher, numbers as facts, history as facts by its words.
 func (n *Network) Case(v Vignette) Case {
-	e := ear{n: n, at: map[string]int{}}
+	e := ear{n: n, at: map[string]int{}, end: v.end()}
 	e.c.Facts = v.facts()
 	for _, o := range v.Observations {
 		e.felt(said{o.Says, o.Phase, o.End, "felt"})
@@ -41,6 +41,9 @@ type ear struct {
 	n  *Network
 	c  Case
 	at map[string]int
+	// end is where all the complaints are, if at one end: changes that name
+	// none were made there.
+	end string
 }
 
 // The least score at which a match is taken without asking, and how close to
@@ -49,19 +52,44 @@ const leastScore, closeBy = 0.45, 0.92
 
 func (e *ear) felt(s said) {
 	e.c.Facts = e.c.Facts.filled(Read(s.words).Facts)
+	understood := false
 	for _, part := range e.n.matcher.heard(s) {
 		for k, o := range part {
 			if k > 1 || o.Score < leastScore || o.Score < closeBy*part[0].Score {
 				break
 			}
-			seen := Observed{Finding: o.Finding, Absent: o.Negated, Sure: sure(o) / float64(k+1), End: s.end}
+			understood = true
 			if o.Negated && (o.Score < 0.6 || k > 0) {
 				continue // a doubtful no is left out: the engine takes a no as certain
 			}
-			e.note(seen)
+			e.note(Observed{Finding: o.Finding, Absent: o.Negated, Sure: sure(o) / float64(k+1), End: s.end})
+		}
+	}
+	if !understood && s.kind == "felt" {
+		e.somewhere(s)
+	}
+}
+
+// somewhere takes words of a complaint that were not understood for what they
+// still say, where it is: each finding of that phase and end, faintly.
+func (e *ear) somewhere(s said) {
+	for _, t := range e.n.matcher.lexicon.read(s.words) {
+		for _, x := range t.senses {
+			if x.not || wellWords[x.concept] || x.concept == "content" {
+				return // it may well be no complaint
+			}
+		}
+	}
+	for _, f := range e.n.findings {
+		if f.Kind == "felt" && f.Phase == s.phase && (f.End == s.end || f.End == "whole") {
+			e.note(Observed{Finding: f.ID, Sure: faint, End: s.end})
 		}
 	}
 }
+
+// faint is how much a place without understood words says of each finding
+// there: common practice, no source.
+const faint = 0.1
 
 func (e *ear) note(o Observed) {
 	k, twice := e.at[o.Finding]
@@ -74,22 +102,19 @@ func (e *ear) note(o Observed) {
 	}
 }
 
-// cleared hears that a part was looked at and is good.
+// cleared hears that parts were looked at and are good. A bare list of parts
+// shares what is said at its end: "balance, bearings and disc ruled out".
 func (e *ear) cleared(words string) {
-	terms := e.n.matcher.lexicon.read(words)
-	for _, part := range clauses(terms) {
-		good := false
-		for _, t := range part {
-			for _, s := range t.senses {
-				good = good || !s.not && (s.concept == "good" || s.concept == "square" || s.concept == "fresh")
-			}
-		}
+	parts := clauses(e.n.matcher.lexicon.read(words))
+	good := false
+	for k := len(parts) - 1; k >= 0; k-- {
+		good = isGood(parts[k]) || good && len(parts[k]) <= 2
 		if !good {
 			continue
 		}
 		for i, f := range e.n.clears.findings {
 			for _, p := range e.n.clears.patterns[i] {
-				if saysAll(part, p) {
+				if saysAll(parts[k], p) {
 					e.note(Observed{Finding: f.ID, Absent: true})
 				}
 			}
@@ -106,33 +131,37 @@ func saysAll(said []word, pattern []sense) bool {
 	return len(pattern) > 0
 }
 
-// clauses cuts terms where their clause changes.
-func clauses(terms []word) [][]word {
-	var out [][]word
-	for i, t := range terms {
-		if i == 0 || t.clause != terms[i-1].clause {
-			out = append(out, nil)
-		}
-		out[len(out)-1] = append(out[len(out)-1], t)
-	}
-	return out
-}
-
 // history hears facts: what was turned, what was apart, how old things are.
 func (e *ear) history(words string) {
-	told := Read(words)
+	told := readAt(words, e.end)
 	e.c.Facts = e.c.Facts.filled(told.Facts)
 	for _, t := range told.Turned {
 		e.c.Facts.Marks = append(e.c.Facts.Marks, t.marks()...)
 	}
-	for _, part := range e.n.marks.heard(said{words: words}) {
-		for k, o := range part {
-			if k > 1 || o.Score < 0.55 || o.Score < 0.85*part[0].Score || o.Negated {
-				break
+	for _, part := range clauses(e.n.marks.lexicon.read(words)) {
+		for i, f := range e.n.marks.findings {
+			for _, p := range e.n.marks.patterns[i] {
+				if saysAll(part, p) {
+					e.c.Facts.Marks = append(e.c.Facts.Marks, f.ID)
+				}
 			}
-			e.c.Facts.Marks = append(e.c.Facts.Marks, o.Finding)
 		}
 	}
+}
+
+// end is the one end that the observations speak of, or none.
+func (v Vignette) end() string {
+	end := ""
+	for _, o := range v.Observations {
+		if o.End == "whole" || o.End == end {
+			continue
+		}
+		if end != "" {
+			return ""
+		}
+		end = o.End
+	}
+	return end
 }
 
 func sure(o Offer) float64 { return math.Min(0.97, 0.3+0.75*o.Score) }

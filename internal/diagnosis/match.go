@@ -3,6 +3,7 @@ package diagnosis
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -13,6 +14,7 @@ type Offer struct {
 	Words   string  `json:"words"`
 	Score   float64 `json:"score"`
 	Negated bool    `json:"negated,omitempty"`
+	used    []bool  // which terms of the part it explains
 }
 
 // Match offers the findings that words may mean, best first, at most eight.
@@ -74,32 +76,63 @@ func newMatcher(l *lexicon, findings []Finding) (*matcher, error) {
 	return m, nil
 }
 
-// heard returns, for the whole of what was said and for each clause of it, the
-// offers of that part, best first.
+// heard returns, for the whole of what was said, for each clause of it, and for
+// what the best offer of each leaves unexplained, the offers of that part, best
+// first.
 func (m *matcher) heard(s said) [][]Offer {
 	terms := m.lexicon.read(s.words)
-	if len(terms) == 0 {
+	if !slices.ContainsFunc(terms, func(t word) bool { return len(t.senses) > 0 }) {
 		return nil
 	}
-	parts := [][]word{terms}
-	if last := terms[len(terms)-1].clause; last > terms[0].clause {
-		for c := 0; c <= last; c++ {
-			var part []word
-			for _, t := range terms {
-				if t.clause == c {
-					part = append(part, t)
-				}
-			}
-			if len(part) > 0 {
-				parts = append(parts, part)
-			}
-		}
+	parts := clauses(terms)
+	if len(parts) != 1 {
+		parts = append([][]word{terms}, parts...)
 	}
 	var out [][]Offer
 	for _, p := range parts {
-		if offers := m.offers(p, terms, s); len(offers) > 0 {
+		for range 3 {
+			offers := m.offers(p, terms, s)
+			if len(offers) == 0 {
+				break
+			}
 			out = append(out, offers)
+			if p = unexplained(p, offers[0].used); len(p) == 0 {
+				break
+			}
 		}
+	}
+	return out
+}
+
+// unexplained are the terms that an offer did not use; ends stay.
+func unexplained(part []word, used []bool) []word {
+	var out []word
+	rest := false
+	for k, t := range part {
+		_, front := t.means("front")
+		_, rear := t.means("rear")
+		switch {
+		case front || rear:
+			out = append(out, t)
+		case !used[k]:
+			out = append(out, t)
+			rest = rest || len(t.senses) > 0
+		}
+	}
+	if !rest {
+		return nil
+	}
+	return out
+}
+
+// clauses cuts terms where their clause changes.
+func clauses(terms []word) [][]word {
+	var out [][]word
+	for i, t := range terms {
+		if i == 0 || t.clause != terms[i-1].clause {
+			out = append(out, nil)
+		}
+		out[len(out)-1] = append(out[len(out)-1], t)
 	}
 	return out
 }
@@ -111,24 +144,52 @@ const leastOffer = 0.43
 // offers scores every finding against one part of what was said.
 func (m *matcher) offers(part, all []word, s said) []Offer {
 	var out []Offer
+	named := ends(part, all)
+	well := s.kind == "check" && isGood(part)
 	for i, f := range m.findings {
-		best, negated := 0.0, false
+		var best fit
 		for _, p := range m.patterns[i] {
-			if fit, not := m.score(part, p, s.phase); fit > best {
-				best, negated = fit, not
+			if well && f.Kind == "check" && !speaksWell(p) {
+				continue // "disc true" is no find
+			}
+			if x := m.fit(part, p, s.phase); x.score > best.score {
+				best = x
 			}
 		}
-		if best == 0 {
+		if best.score == 0 {
 			continue
 		}
-		best *= place(f, s, ends(part, all)) * kindly(f, s)
-		if best >= leastOffer {
-			out = append(out, Offer{f.ID, f.Words, math.Min(1, best), negated})
+		best.score *= place(f, s, named) * kindly(f, s)
+		if best.score >= leastOffer {
+			out = append(out, Offer{f.ID, f.Words, math.Min(1, best.score), best.negated, best.used})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Score > out[j].Score })
 	return out
 }
+
+// isGood says whether a part calls something good, square or fresh.
+func isGood(part []word) bool {
+	for _, t := range part {
+		for _, s := range t.senses {
+			if !s.not && wellWords[s.concept] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func speaksWell(pattern []sense) bool {
+	for _, s := range pattern {
+		if wellWords[s.concept] {
+			return true
+		}
+	}
+	return false
+}
+
+var wellWords = set("good square fresh stable")
 
 // merged is one list of the parts' offers: the best of each finding.
 func merged(parts [][]Offer) []Offer {
@@ -216,10 +277,20 @@ var implied = map[string]map[string]bool{
 	"side-to-side": set("flick"), "over-bumps": set("bump"), "standstill": set("slowspeed"),
 }
 
-// score is how far a pattern was said and how far what was said is the
+// fit is how well a pattern fits what was said.
+type fit struct {
+	score   float64
+	negated bool
+	used    []bool
+}
+
+// leastSaid is the share of a pattern that must be said.
+const leastSaid = 0.66
+
+// fit is how far a pattern was said and how far what was said is the
 // pattern, by rarity of the concepts; ends count through place alone.
-func (m *matcher) score(said []word, pattern []sense, phase string) (float64, bool) {
-	var common, denied, inPattern, inSaid float64
+func (m *matcher) fit(said []word, pattern []sense, phase string) fit {
+	var common, denied, inPattern, inSaid, covered float64
 	used := make([]bool, len(said))
 	heard := false
 	for _, p := range pattern {
@@ -238,10 +309,9 @@ func (m *matcher) score(said []word, pattern []sense, phase string) (float64, bo
 			common += w * 0.9
 		}
 	}
-	if !heard {
-		return 0, false
+	if !heard || common < leastSaid*inPattern {
+		return fit{}
 	}
-	covered := 0.0
 	for k, s := range said {
 		w := m.lightest(s, phase)
 		inSaid += w
@@ -253,7 +323,7 @@ func (m *matcher) score(said []word, pattern []sense, phase string) (float64, bo
 	if inSaid > 0 {
 		use = covered / inSaid
 	}
-	return math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), denied > common/2
+	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), denied > common/2, used}
 }
 
 // saidAs finds the term that means a concept.
@@ -266,10 +336,16 @@ func saidAs(said []word, concept string) (int, sense) {
 	return -1, sense{}
 }
 
+// unknownWeight is what a word that the lexicon lacks leaves unexplained.
+const unknownWeight = 0.6
+
 // lightest is the weight of a term as something left unexplained: that of its
 // commonest sense, and none if the phase says it anyway.
 func (m *matcher) lightest(t word, phase string) float64 {
-	least := math.Inf(1)
+	least := unknownWeight
+	if len(t.senses) > 0 {
+		least = math.Inf(1)
+	}
 	for _, s := range t.senses {
 		if implied[phase][s.concept] {
 			return 0.2

@@ -2,6 +2,7 @@ package diagnosis
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -16,10 +17,13 @@ type Told struct {
 // Read hears numbers and changes in plain words: "sag 45 mm", "31 psi front",
 // "rebound two clicks in". Numbers that cannot be what their words say are
 // passed over.
-func Read(words string) Told {
+func Read(words string) Told { return readAt(words, "") }
+
+// readAt is Read for words that mean an end where they name none.
+func readAt(words, end string) Told {
 	var out Told
 	for _, part := range strings.FieldsFunc(thousands(words), func(r rune) bool { return strings.ContainsRune(";,", r) }) {
-		if t, ok := readTurned(part); ok {
+		if t, ok := readTurned(part, end); ok {
 			out.Turned = append(out.Turned, t)
 		}
 		out.Facts.numbers(part)
@@ -27,43 +31,55 @@ func Read(words string) Told {
 	return out
 }
 
-// numbers takes the measures that one part of a sentence tells.
+// numbers takes the measures that one part of a sentence tells. An end named
+// before the first number goes with the numbers after it, else each number goes
+// with the end that follows.
 func (f *Facts) numbers(part string) {
 	all := raws(part)
-	has := map[string]bool{}
-	for _, w := range all {
-		has[w] = true
+	has := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(all, w) })
 	}
-	end := ""
+	change := has("gain", "gained", "gains", "lost", "loses", "drop", "dropped", "up", "down", "more", "less", "raised", "rises", "rose")
+	before, end := "", ""
 	for i, w := range all {
-		switch w {
-		case "front", "fork", "forks":
-			end = "front"
-		case "rear", "back", "shock":
-			end = "rear"
+		if e := endWord(w); e != "" {
+			end = e
 		}
 		x, unit := number(all, i)
 		if math.IsNaN(x) {
 			continue
 		}
 		at := end
-		if i+1 < len(all) && at == "" || i+2 < len(all) && (unit == "psi" || unit == "bar") {
-			at = endAfter(all[i+1:], end)
+		if before == "" {
+			before = "yes"
+			if end == "" {
+				before = "no"
+			}
+		}
+		if before == "no" {
+			at = endAfter(all[i+1:])
 		}
 		switch {
-		case has["sag"] && x >= 0 && x <= 70 && (unit == "mm" || unit == ""):
-			f.setSag(at, has["free"] || has["static"] || has["unladen"] || has["bike"], x)
-		case unit == "psi" && x >= 10 && x <= 60 && !has["gain"] && !has["gained"] && !has["lost"] && !has["loses"] && !has["drop"] && !has["up"] && !has["down"]:
-			f.setPressure(at, has["hot"], x*kPaPerPsi)
+		case has("sag") && x >= 0 && x <= 70 && (unit == "mm" || unit == ""):
+			f.setSag(at, has("free", "static", "unladen", "bike"), x)
+		case change:
+		case unit == "psi" && x >= 10 && x <= 60, unit == "" && has("pressures", "pressure", "psi") && x >= 15 && x <= 50:
+			f.setPressure(at, has("hot"), x*kPaPerPsi)
 		case unit == "bar" && x >= 1 && x <= 4:
-			f.setPressure(at, has["hot"], x*100)
-		case unit == "" && has["pressures"] && x >= 15 && x <= 50:
-			f.setPressure(at, has["hot"], x*kPaPerPsi)
-		case unit == "degrees" || unit == "c" && x > -10 && x < 50:
-			v := x
-			f.Air = &v
+			f.setPressure(at, has("hot"), x*100)
 		}
 	}
+}
+
+// endWord is the end that one word names.
+func endWord(w string) string {
+	switch w {
+	case "front", "fork", "forks":
+		return "front"
+	case "rear", "back", "shock":
+		return "rear"
+	}
+	return ""
 }
 
 // number reads the word at i as a number and its unit, which may be glued on.
@@ -91,16 +107,17 @@ func number(all []string, i int) (float64, string) {
 	return x, ""
 }
 
-func endAfter(rest []string, end string) string {
-	for _, w := range rest[:min(2, len(rest))] {
-		switch w {
-		case "front":
-			return "front"
-		case "rear", "back":
-			return "rear"
+// endAfter is the end that is named before the next number.
+func endAfter(rest []string) string {
+	for i, w := range rest {
+		if e := endWord(w); e != "" {
+			return e
+		}
+		if x, _ := number(rest, i); !math.IsNaN(x) {
+			return ""
 		}
 	}
-	return end
+	return ""
 }
 
 func (f *Facts) setSag(end string, free bool, x float64) {
@@ -138,6 +155,5 @@ func (f Facts) filled(other Facts) Facts {
 	take(&f.PressureColdRear, other.PressureColdRear)
 	take(&f.PressureHotFront, other.PressureHotFront)
 	take(&f.PressureHotRear, other.PressureHotRear)
-	take(&f.Air, other.Air)
 	return f
 }

@@ -1,117 +1,161 @@
 package diagnosis
 
-import "strings"
+import (
+	"slices"
+)
 
-// Turned is a change of a setting as words tell it: which end (front, rear or
-// both), which adjuster, and more or less in the physical sense.
+// Turned is a change of a setting as words tell it: which end (front, rear,
+// both or steering), which adjuster, and more or less in the physical sense.
 type Turned struct {
 	End       string `json:"end"`
 	Adjuster  string `json:"adjuster"`
 	Direction string `json:"direction"`
 }
 
+// adjusterWords name adjusters outright.
 var adjusterWords = map[string]string{
-	"rebound": "rebound", "reb": "rebound", "tension": "rebound", "compression": "compression", "comp": "compression", "clicks": "damping", "clickers": "damping", "damping": "damping",
-	"preload": "preload", "collar": "preload", "height": "height", "yokes": "clamp", "yoke": "clamp", "clamps": "clamp", "clamp": "clamp", "triples": "clamp", "triple": "clamp",
-	"pressure": "pressure", "pressures": "pressure", "psi": "pressure", "damper": "damper", "shim": "height", "spacer": "height", "eccentric": "height", "link": "height", "linkplates": "height",
-	"forks": "clamp", "fork": "clamp", "rear": "height", "tail": "height", "front": "height", "shock": "height",
+	"rebound": "rebound", "reb": "rebound", "compression": "compression", "comp": "compression", "damping": "damping", "clickers": "damping",
+	"preload": "preload", "collar": "preload", "pressure": "pressure", "pressures": "pressure", "psi": "pressure", "damper": "damper",
+	"height": "height", "eccentric": "height", "links": "height", "dogbones": "height", "softened": "damping", "stiffened": "damping", "tyre": "pressure", "tire": "pressure",
 }
 
-// The ways of turning. In and closed are more of a damper, and of a spring.
+// hints name an adjuster if nothing else does, and only with a word for the
+// height: the forks or the rear went up or down.
 var (
-	moreWords = set("in up more add added adding + closed close closing harder stiffer stiffen stiffened slower slowed slow wound raised raise raising higher increased screwed tightened lifted max maximum jacked upped longer thicker firmer fully taller wind pumped")
-	lessWords = set("out down less - opened open opening softer soften softened faster removed reduced reduce lowered lower lowering dropped drop minus backed off slackened took shorter lowering thinner bled let")
+	clampWords  = set("fork forks tube tubes yoke yokes clamp clamps triple triples")
+	heightWords = set("raised raise raising lowered lower lowering dropped drop higher taller longer shorter jacked pushed through flush slid spacer shim up down")
+	springWords = set("wound wind turns turned")
+)
+
+// The ways of turning, the plain ones first. In and closed are more of a
+// damper and of a spring; up and on are only hints.
+var (
+	moreWords = set("in more add added adding closed close closing harder stiffer stiffen stiffened slower slowed raised raise raising higher increased screwed tightened lifted max maximum jacked longer taller thicker firmer extra")
+	lessWords = set("out less opened open opening softer soften softened faster removed reduced reduce lowered lower lowering dropped drop minus backed off slackened thinner shorter bled let took")
+	moreHints = set("up on plus turns wound")
+	lessHints = set("down minimum")
 )
 
 // readTurned reads the change of a setting from words, and false if they tell
-// of none. Where the words name no adjuster of their own but a height in the
-// clamps, forks pushed up through them count as less height at the front.
-func readTurned(words string) (Turned, bool) {
-	var t Turned
+// of none. End is where it was if the words name no end.
+func readTurned(words, end string) (Turned, bool) {
 	all := raws(words)
-	named := ""
-	more, less := 0, 0
-	for i, w := range all {
-		end := ""
-		switch w {
-		case "front", "fork", "forks", "yokes", "yoke":
-			end = "front"
-		case "rear", "shock", "tail":
-			end = "rear"
-		case "back":
-			if i+1 >= len(all) || all[i+1] != "to" && all[i+1] != "in" && all[i+1] != "off" {
-				end = "rear"
-			}
-		case "both", "all":
-			end = "both"
-		}
-		switch {
-		case end == "", t.End == end:
-		case t.End == "":
-			t.End = end
-		case t.End != end && w != "all" && !(t.End == "front" && i+1 < len(all) && all[i+1] == "legs"):
-			t.End = "both"
-		}
-		a := adjusterWords[w]
-		if a != "" && rank(a, w) > rank(t.Adjuster, named) {
-			t.Adjuster, named = a, w
-		}
-		if strings.HasPrefix(w, "+") {
-			more++
-		}
-		if moreWords[w] {
-			more++
-		}
-		if lessWords[w] {
-			less++
+	t := Turned{End: end}
+	if named := endNamed(all); named != "" {
+		t.End = named
+	}
+	lean := leaning(all, words)
+	for _, w := range all {
+		if a := adjusterWords[w]; a != "" && (t.Adjuster == "" || t.Adjuster == "damping" || w != "tyre" && w != "tire" && t.Adjuster == "pressure") {
+			t.Adjuster = a
 		}
 	}
-	t = t.settled(words, more, less)
-	return t, t.Adjuster != "" && t.Direction != "" && t.End != ""
-}
-
-// rank says which adjuster word names more: rebound over fork.
-func rank(adjuster, word string) int {
-	switch {
-	case adjuster == "":
-		return 0
-	case word == "fork" || word == "forks" || word == "rear" || word == "tail" || word == "front" || word == "shock":
-		return 1
-	case adjuster == "damping":
-		return 2
-	}
-	return 3
-}
-
-// settled works out the direction, and turns clamps into front height.
-func (t Turned) settled(words string, more, less int) Turned {
-	lower := strings.ToLower(words)
-	if strings.Contains(lower, " -") && !strings.Contains(lower, "- ") {
-		less++
+	has := func(list map[string]bool) bool {
+		return slices.ContainsFunc(all, func(w string) bool { return list[w] })
 	}
 	switch {
-	case more > less:
+	case t.Adjuster == "" && slices.Contains(all, "spring") && has(springWords):
+		t.Adjuster = "preload"
+	case t.Adjuster == "" && t.End != "" && has(heightWords) && has(set("front rear back tail shock fork forks tubes yokes yoke clamps clamp triple triples")):
+		t.Adjuster = "height"
+	}
+	if t.Adjuster == "height" && t.End != "rear" && has(clampWords) {
+		t.End, lean = "front", clamped(all, lean)
+	}
+	switch {
+	case lean > 0:
 		t.Direction = "more"
-	case less > more:
+	case lean < 0:
 		t.Direction = "less"
-	}
-	through := strings.Contains(lower, "through") || strings.Contains(lower, "flush") || strings.Contains(lower, "in the") || strings.Contains(lower, "yoke") || strings.Contains(lower, "clamp") || strings.Contains(lower, "triple")
-	if t.Adjuster == "clamp" {
-		t.Adjuster, t.End = "height", "front"
-		switch {
-		case !through && t.Direction != "":
-			// "forks raised" without a word on the clamps is the tubes.
-			t.Direction = opposite(t.Direction)
-		case strings.Contains(lower, "flush"), strings.Contains(lower, "lower") && strings.Contains(lower, "through"), strings.Contains(lower, "dropped in"), strings.Contains(lower, "dropped through"), strings.Contains(lower, "lower in"), strings.Contains(lower, "lowered in"), strings.Contains(lower, "slid down"):
-			t.Direction = "more"
-		case t.Direction != "" || strings.Contains(lower, "push") || strings.Contains(lower, "through"):
-			t.Direction = "less" // tubes up through, or the yokes dropped down the tubes
-		}
 	}
 	if t.Adjuster == "damper" {
 		t.End = "steering"
 	}
-	return t
+	plainTyre := t.Adjuster == "pressure" && !has(set("pressure pressures psi bar"))
+	return t, t.Adjuster != "" && t.Direction != "" && t.End != "" && !plainTyre && !has(set("wheel axle"))
+}
+
+// endNamed is the end that words name: front, rear, both or none.
+func endNamed(all []string) string {
+	front, rear := false, false
+	for i, w := range all {
+		next := ""
+		if i+1 < len(all) {
+			next = all[i+1]
+		}
+		switch w {
+		case "front", "fork", "forks", "yokes", "yoke", "clamps":
+			front = true
+		case "rear", "shock", "tail":
+			rear = true
+		case "back":
+			rear = rear || next != "to" && next != "in" && next != "off" && next != "out"
+		case "both":
+			if next != "legs" && next != "forks" && next != "sides" {
+				front, rear = true, true
+			}
+		}
+	}
+	switch {
+	case front && rear:
+		return "both"
+	case front:
+		return "front"
+	case rear:
+		return "rear"
+	}
+	return ""
+}
+
+// leaning says which way words turn something: above zero is more. A plain
+// word counts twice a hint.
+func leaning(all []string, words string) int {
+	lean := 0
+	for i, w := range all {
+		switch {
+		case w == "in" && i+1 < len(all) && (all[i+1] == "the" || all[i+1] == "my"):
+			// "in the clamps" is a place
+		case moreWords[w]:
+			lean += 2
+		case lessWords[w]:
+			lean -= 2
+		case moreHints[w]:
+			lean++
+		case lessHints[w]:
+			lean--
+		}
+		if len(w) > 1 && w[0] == '+' {
+			lean += 2
+		}
+	}
+	for i := range len(words) - 1 {
+		if words[i] == '-' && words[i+1] >= '0' && words[i+1] <= '9' && (i == 0 || words[i-1] == ' ') {
+			lean -= 2
+		}
+	}
+	return lean
+}
+
+// clamped turns a move in the clamps into front height: the tubes going up, or
+// the clamps going down them, set the front lower.
+func clamped(all []string, lean int) int {
+	for _, w := range all {
+		switch w {
+		case "front":
+			return lean
+		case "yoke", "yokes", "clamp", "clamps", "triple", "triples":
+			return -1
+		case "fork", "forks", "tube", "tubes":
+			if slices.Contains(all, "flush") || slices.Contains(all, "level") {
+				return 1
+			}
+			if slices.Contains(all, "through") && lean >= 0 || slices.Contains(all, "pushed") {
+				return -1
+			}
+			return -lean
+		}
+	}
+	return lean
 }
 
 // marks are the facts that a change of a setting is.
@@ -133,6 +177,9 @@ func (t Turned) marks() []string {
 		case "pressure":
 			out = append(out, map[string]string{"more": "pressure-raised", "less": "pressure-lowered"}[t.Direction])
 		}
+	}
+	if t.Adjuster == "compression" && t.End == "both" && t.Direction == "less" {
+		out = append(out, "all-compression-out")
 	}
 	if t.Adjuster == "damper" && t.Direction == "more" {
 		out = append(out, "damper-up")

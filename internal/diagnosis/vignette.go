@@ -99,6 +99,7 @@ type Miss struct {
 	Ranked []string `json:"ranked"`
 	Place  int      `json:"place"`
 	Wrong  string   `json:"wrong,omitempty"`
+	Heard  []string `json:"heard"` // findings, a denied one with "not", and facts
 }
 
 // Evaluate scores the network on cases. Top-1 and top-3 ask for the case's
@@ -114,7 +115,8 @@ func (n *Network) Evaluate(cases []Vignette) Score {
 	}
 	claims := 0
 	for _, v := range cases {
-		a := n.Diagnose(n.Case(v))
+		c := n.Case(v)
+		a := n.Diagnose(c)
 		claims += s.tally(v, a)
 		place, wrong := placeOf(v, a), v.wrong(a)
 		if place == 1 {
@@ -127,7 +129,7 @@ func (n *Network) Evaluate(cases []Vignette) Score {
 			s.FirstSafe++
 		}
 		if place != 1 || wrong != "" {
-			s.Misses = append(s.Misses, miss(v, a, place, wrong))
+			s.Misses = append(s.Misses, miss(v, c, a, place, wrong))
 		}
 	}
 	total := float64(len(cases))
@@ -175,8 +177,19 @@ func placeOf(v Vignette, a Answer) int {
 	return 0
 }
 
-func miss(v Vignette, a Answer, place int, wrong string) Miss {
+func miss(v Vignette, c Case, a Answer, place int, wrong string) Miss {
 	m := Miss{Case: v.ID + " " + v.Title, Want: v.first(), Place: place, Wrong: wrong}
+	for _, o := range append(append([]Observed(nil), c.Findings...), c.Facts.observed()...) {
+		heard := o.Finding
+		switch {
+		case o.Absent:
+			heard = "not " + heard
+		case o.Sure > 0:
+			heard += fmt.Sprintf(" %.2f", o.Sure)
+		}
+		m.Heard = append(m.Heard, heard)
+	}
+	m.Heard = append(m.Heard, c.Facts.Marks...)
 	for _, r := range a.Causes[:min(3, len(a.Causes))] {
 		m.Ranked = append(m.Ranked, fmt.Sprintf("%s %.2f", r.ID, r.Posterior))
 	}

@@ -32,7 +32,8 @@ type saying struct {
 	concepts []string
 }
 
-// word is something that was said, and in which clause: all that it may mean.
+// word is something that was said, and in which clause: all that it may mean,
+// or nothing if the lexicon lacks it.
 type word struct {
 	senses []sense
 	clause int
@@ -104,11 +105,11 @@ func stemsOf(s string) []string {
 // clauseEnd stands in a list of words where a clause ends.
 const clauseEnd = "|"
 
-var fillers = set("the a an of my its it is are was were be been i me you your im ive this that there just really very quite a bit some little have has had get gets got")
+var fillers = set("the a an of my its it is are was were be been i me you your im ive this that there just really very quite a bit some little have has had will would can could do does did as if when with by from for he she they we us our their them which what who where am pm also about or")
 
 var (
 	joins     = set("but and then so until except unless only although though while")
-	denials   = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent nothing neither nor none hardly stopped gone")
+	denials   = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent nothing neither nor none hardly")
 	denialMax = 3 // how many concepts a denial reaches
 )
 
@@ -131,6 +132,8 @@ func (l *lexicon) read(words string) []word {
 			reach = 0
 		case denials[w]:
 			reach = denialMax
+		default:
+			out = append(out, word{clause: clause}) // a word that is not known
 		}
 		i++
 	}
@@ -335,7 +338,7 @@ func aged(w string, after []string) string {
 // stem cuts the usual endings of a word.
 func stem(w string) string {
 	for _, suffix := range []string{"ing", "ed", "es", "s", "ly", "y"} {
-		if cut := strings.TrimSuffix(w, suffix); cut != w && len(cut) > 2 {
+		if cut := strings.TrimSuffix(w, suffix); cut != w && (len(cut) > 3 || len(cut) == 3 && suffix != "ed" && suffix != "ing") {
 			w = cut
 			break
 		}
