@@ -121,6 +121,7 @@ var calcRows = []calcRow{
 	{"C3.5", shock + "preload=10mm", abs("wheel-rate", 23.75, 0.001, "free", 5.263158, 0.001, "rider", 28.84211, 0.001), linear},
 	{"C3.6", shock + "preload=14mm", abs("free", 0, 0.001, "raw-free", -2.736842, 0.001, "rider", 20.84211, 0.001, "difference", 20.84211, 0.001), linear},
 	{"C3.7", "spring-rate free=8mm rider=32mm rider-load=560N motion-ratio=0.5", abs("wheel-rate", 23.33333, 0.001, "rate", 93.33333, 0.001), linear},
+	{"C3.8", "sag-range end=front use=race travel=120mm", abs("rider-low", 27.6, 1e-9, "rider-high", 32.4, 1e-9, "rider-low-printed", 25, 1e-9, "rider-high-printed", 35, 1e-9), "a suspension maker's technical page 'Sag', road race"},
 	{"C3.9", shock + "preload=10mm new-rate=100N/mm", abs("rider", 28.84211, 0.001, "new-rider", 26.4, 0.001, "new-free", 4, 0.001), linear},
 
 	{"C4.1", "spring-wire modulus=11.85Mpsi wire=0.037in mean=0.4in active=10.5", abs("rate-lbf-in", 4.131103, 0.005), shigley + ", prints 4.13"},

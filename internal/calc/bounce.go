@@ -20,7 +20,7 @@ func bounceTopic() Topic {
 		Source:  "S. S. Rao, Mechanical Vibrations, free vibration with viscous damping and example 'Shock absorber for a motorcycle' (statement read, results from memory).",
 		Caution: bounceCaution,
 		Inputs: []Input{
-			number("peaks", "Peaks", unit.Number, -1e6, 1e6, "They are measured from the rest position, in any one unit; signs tell the sides.").several().like("0.85,0.45,0.25", "40,-12,4").hint("In order. One side only, or both sides with their signs.").maybe().named("x"),
+			number("peaks", "Peaks", unit.Length, -1e6, 1e6, "They are measured from the rest position, in any one unit; signs tell the sides.").several().like("0.85,0.45,0.25", "40,-12,4").hint("In order. One side only, or both sides with their signs.").maybe().named("x"),
 			number("overshoot", "Overshoot ratio", unit.Number, 0.0001, 0.9999, "First overshoot on the other side over the first push: 0 to 0.6.").like("0.25").hint("Instead of peaks: half a cycle.").maybe().named("r", "half-cycle-ratio"),
 			number("cycles", "Whole cycles between two peaks", unit.Number, 0.5, 100, "With two peaks only: how many cycles lie between them.").like("3").tacit("1").named("m"),
 			number("period", "Period", unit.Time, 0.05, 60, "Motorcycles bounce in 0.3 to 1 s.").usual(0.2, 1.5).like("0.45s").hint("From peak to peak on the same side.").maybe().named("td"),

@@ -191,7 +191,25 @@ func runGeometryChange(in given, out *Result) error {
 		return err
 	}
 	addStanding(out, s, a)
+	forkHeights(out, s, move)
 	return nil
+}
+
+// forkHeights adds what rake and trail would be at fork heights about the one
+// that was asked for.
+func forkHeights(out *Result, s chassis.Stance, move chassis.Move) {
+	height := Axis{"Fork height in the clamps", "mm"}
+	trail := Series{Title: "Trail over fork height", X: height, Y: Axis{"Trail", "mm"}}
+	rake := Series{Title: "Rake over fork height", X: height, Y: Axis{"Rake", "deg"}}
+	asked := move.ForkRaised
+	for more := -15.0; more <= 15; more++ {
+		move.ForkRaised = asked + more
+		if a, err := s.After(move); err == nil {
+			trail.Points = append(trail.Points, [2]float64{move.ForkRaised, a.Trail.Ground})
+			rake.Points = append(rake.Points, [2]float64{move.ForkRaised, a.Rake})
+		}
+	}
+	out.Series = append(out.Series, trail, rake)
 }
 
 func addStanding(out *Result, s chassis.Stance, a chassis.Standing) {

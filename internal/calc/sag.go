@@ -64,7 +64,7 @@ func sagInput(symbol, label string) Input {
 }
 
 func sagTopics() []Topic {
-	return []Topic{sagTopic(), sagPairTopic(), settleTopic(), travelTopic()}
+	return []Topic{sagTopic(), sagRangeTopic(), sagPairTopic(), settleTopic(), travelTopic(), weightsTopic()}
 }
 
 func sagTopic() Topic {
@@ -75,8 +75,8 @@ func sagTopic() Topic {
 		Source:  "A suspension maker's technical page 'Sag' (method; its print loses the brackets, which would give nonsense).",
 		Inputs: []Input{
 			sagLength("extended", "Extended length", "Wheel off the ground, suspension fully out: from the axle to a point straight above it.").named("l1"),
-			sagLength("pushed", "Length after pushing down", "Push down about 25 mm, let it rise slowly by itself, and measure between the same two points.").named("l2"),
-			sagLength("lifted", "Length after lifting", "Lift about 25 mm, let it settle slowly by itself, and measure between the same two points.").named("l3"),
+			sagLength("pushed", "Length after pushing down", "Push down about 25 mm, let it rise slowly by itself, and measure between the same two points. Several with commas are averaged.").named("l2").like("466mm", "466,467,466mm").several(),
+			sagLength("lifted", "Length after lifting", "Lift about 25 mm, let it settle slowly by itself, and measure between the same two points. Several with commas are averaged.").named("l3").like("472mm").several(),
 			word("with", "Measured with", "rider", "free").otherwise("rider"),
 			endInput().maybe().like("front"), useInput(), travelInput(),
 		},
@@ -86,14 +86,14 @@ func sagTopic() Topic {
 }
 
 func runSag(in given, out *Result) error {
-	s, err := chassis.SagFrom(in.n("extended"), in.n("pushed"), in.n("lifted"))
+	s, err := chassis.SagFrom(in.n("extended"), mean(in.list("pushed")), mean(in.list("lifted")))
 	if err != nil {
 		return err
 	}
 	out.add("sag", "Sag", unit.Length, s.Sag, 1)
 	out.add("stiction", "Stiction band", unit.Length, s.Stiction, 1)
 	out.add("half-stiction", "Half the band", unit.Length, s.Stiction/2, 1)
-	out.say("The %s sag is {sag}; it sticks within {stiction}, half of which is {half-stiction}.", map[string]string{"rider": "rider", "free": "free"}[in.word("with")])
+	out.say("The %s sag is {sag}; it sticks within {stiction}, half of which is {half-stiction}.", in.word("with"))
 	if in.has("travel") {
 		if s.Sag > in.n("travel") {
 			return chassis.Refusal{Field: "travel", Says: "The sag is more than the whole travel.", Mend: "Look the travel up, or measure the three lengths again."}
@@ -110,9 +110,17 @@ func runSag(in given, out *Result) error {
 	return nil
 }
 
+func mean(list []float64) float64 {
+	sum := 0.0
+	for _, v := range list {
+		sum += v
+	}
+	return sum / float64(max(1, len(list)))
+}
+
 // sagAgainst puts a sag beside the published start range.
 func sagAgainst(in given, out *Result, sag float64) error {
-	want, err := chassis.SagRange(chassis.End(in.word("end")), chassis.Use(in.word("use")))
+	want, err := rangeOf(in)
 	if err != nil {
 		return err
 	}
@@ -143,6 +151,44 @@ func sagAgainst(in given, out *Result, sag float64) error {
 
 var useWords = map[string]string{"road": "the road", "race": "the track", "offroad": "rough ground"}
 
+func sagRangeTopic() Topic {
+	return Topic{
+		ID: "sag-range", Title: "Start ranges for sag",
+		Why:     "Sag that suits depends on the travel and on what is ridden, so a number from another machine says little. A published range is where to begin. Your manual wins where it names one.",
+		Formula: "mm = travel × share",
+		Source:  "A suspension maker's technical page 'Sag' (read); free sag of 5 to 10 % of travel after an article on suspension basics (read).",
+		Caution: manualFirst,
+		Inputs:  []Input{endInput(), useInput(), travelInput().must()},
+		Example: "end=front use=race travel=120mm",
+		run: func(in given, out *Result) error {
+			want, err := rangeOf(in)
+			if err != nil {
+				return err
+			}
+			out.add("rider-low", "Rider sag from, by share", unit.Length, want.ShareLo*in.n("travel")/100, 1)
+			out.add("rider-high", "Rider sag to, by share", unit.Length, want.ShareHi*in.n("travel")/100, 1)
+			out.add("rider-low-printed", "Rider sag from, as printed", unit.Length, want.RiderLo, 0)
+			out.add("rider-high-printed", "Rider sag to, as printed", unit.Length, want.RiderHi, 0)
+			out.add("free-low", "Free sag from", unit.Length, want.FreeLo, 1)
+			out.add("free-high", "Free sag to", unit.Length, want.FreeHi, 1)
+			out.say("Rider sag of %s to %s %% of this travel is {rider-low} to {rider-high}; printed in mm it is {rider-low-printed} to {rider-high-printed} (%s).", plain(want.ShareLo), plain(want.ShareHi), want.Source)
+			out.say("Free sag: {free-low} to {free-high}.")
+			return nil
+		},
+	}
+}
+
+// rangeOf is the published range; where none is printed for free sag and the
+// travel is known, free sag is 5 to 10 % of it.
+func rangeOf(in given) (chassis.Range, error) {
+	want, err := chassis.SagRange(chassis.End(in.word("end")), chassis.Use(in.word("use")))
+	if err == nil && want.FreeHi == 0 && in.has("travel") {
+		want.FreeLo, want.FreeHi = 0.05*in.n("travel"), 0.1*in.n("travel")
+		want.Source += "; free sag as 5 to 10 % of travel: an article on suspension basics"
+	}
+	return want, err
+}
+
 func sagPairTopic() Topic {
 	return Topic{
 		ID: "sag-pair", Title: "What the two sags say",
@@ -162,7 +208,7 @@ func sagPairTopic() Topic {
 }
 
 func runSagPair(in given, out *Result) error {
-	want, err := chassis.SagRange(chassis.End(in.word("end")), chassis.Use(in.word("use")))
+	want, err := rangeOf(in)
 	if err != nil {
 		return err
 	}
@@ -237,6 +283,8 @@ func runSettle(in given, out *Result) error {
 	}
 	if len(rates) == 1 {
 		rate *= in.n("legs")
+	} else {
+		out.say("Two springs were read, %s and %s N/mm, one in each leg. For one spring write a point, as in 9.5N/mm.", plain(rates[0]), plain(rates[1]))
 	}
 	spring := chassis.Spring{Rate: rate, Preload: in.n("preload"), MotionRatio: in.n("motion-ratio")}
 	s, err := chassis.Settle(spring, in.n("load"), in.n("rider-load"))
@@ -252,10 +300,20 @@ func runSettle(in given, out *Result) error {
 	if s.ToppedOut {
 		out.say("Preload holds it topped out: without the stop it would stand {raw-free} from it, so the step between the sags no longer shows the rate.")
 	}
+	out.Series = append(out.Series, springLine("Wheel force", s.WheelRate, spring))
 	if in.has("new-rate") || in.has("new-preload") {
 		return settleNew(in, out, spring)
 	}
 	return nil
+}
+
+// springLine is the force at the wheel over the first 120 mm of travel.
+func springLine(title string, wheelRate float64, s chassis.Spring) Series {
+	line := Series{Title: title, X: Axis{"Wheel travel", "mm"}, Y: Axis{"Force at the wheel", "N"}}
+	for x := 0.0; x <= 120; x += 10 {
+		line.Points = append(line.Points, [2]float64{x, wheelRate * (x + s.Preload/s.MotionRatio)})
+	}
+	return line
 }
 
 func settleNew(in given, out *Result, spring chassis.Spring) error {
@@ -275,6 +333,7 @@ func settleNew(in given, out *Result, spring chassis.Spring) error {
 	out.add("new-wheel-rate", "New wheel rate", unit.Rate, s.WheelRate, 2)
 	out.add("new-free", "New free sag", unit.Length, s.Free, 1)
 	out.add("new-rider", "New rider sag", unit.Length, s.Rider, 1)
+	out.Series = append(out.Series, springLine("After the change", s.WheelRate, spring))
 	out.say("After the change it settles {new-free} by itself and {new-rider} with you on it.")
 	return nil
 }
@@ -327,5 +386,51 @@ func runTravel(in given, out *Result) error {
 		out.addIn("full-load", "Load at full travel over load at rest", "times", force/in.n("load"), 2)
 		out.say("That is {full-load} the load at rest; a faster or harder bump needs damping or the stop.")
 	}
+	return nil
+}
+
+func weightsTopic() Topic {
+	scales := func(symbol, label, like string) Input {
+		return number(symbol, label, unit.Mass, 10, 600, "A wheel of a motorcycle carries 50 to 200 kg on scales.").usual(30, 300).like(like).read(0.5)
+	}
+	return Topic{
+		ID: "weights", Title: "Weight shares on two scales",
+		Why:     "How the weight is shared between the wheels decides how each end is sprung and how the machine turns. Two bathroom scales and a plank tell it. Weighed with and without you, they also give the load that your body adds to each end.",
+		Formula: "front share = front/(front + rear);  rider's load = (with − without)·g",
+		Source:  "Elementary; g = 9.80665 m/s² (NIST SP 811).",
+		Caution: "Stand both wheels level and upright, somebody holding; a machine that leans or slopes reads wrong.",
+		Inputs: []Input{
+			scales("front", "Front wheel", "98kg"), scales("rear", "Rear wheel", "102kg"),
+			scales("front-with", "Front wheel with rider", "132kg").maybe(), scales("rear-with", "Rear wheel with rider", "150kg").maybe(),
+			number("wheelbase", "Wheelbase", unit.Length, 800, 2500, "Motorcycles measure 1200 to 1700 mm from axle to axle.").usual(1150, 1900).like("1400mm").maybe(),
+		},
+		Example: "front=98kg rear=102kg front-with=132kg rear-with=150kg",
+		run:     runWeights,
+	}
+}
+
+func runWeights(in given, out *Result) error {
+	front, rear := in.n("front"), in.n("rear")
+	out.add("total", "Machine", unit.Mass, front+rear, 1)
+	out.add("front-share", "Front weight share", unit.Share, 100*front/(front+rear), 1)
+	out.say("The machine weighs {total} and carries {front-share} of it in front.")
+	if in.has("wheelbase") {
+		out.add("centre-ahead", "Centre of gravity ahead of the rear axle", unit.Length, in.n("wheelbase")*front/(front+rear), 0)
+	}
+	if in.has("front-with") != in.has("rear-with") {
+		return chassis.Refusal{Field: "rear-with", Says: "With the rider both wheels are needed.", Mend: "Give front-with and rear-with, or neither."}
+	}
+	if !in.has("front-with") {
+		return nil
+	}
+	f, r := in.n("front-with"), in.n("rear-with")
+	if f <= front || r <= rear {
+		return chassis.Refusal{Field: "front-with", Says: "With the rider a wheel carries no more than without.", Mend: "Check which reading was which, and weigh again."}
+	}
+	out.add("rider", "Rider", unit.Mass, f+r-front-rear, 1)
+	out.add("front-share-with", "Front weight share with rider", unit.Share, 100*f/(f+r), 1)
+	out.add("front-rider-load", "Rider's load in front", unit.Force, (f-front)*unit.StandardGravity, 0)
+	out.add("rear-rider-load", "Rider's load at the rear", unit.Force, (r-rear)*unit.StandardGravity, 0)
+	out.say("You are {rider} of it and add {front-rider-load} in front and {rear-rider-load} at the rear; with you the front carries {front-share-with}.")
 	return nil
 }

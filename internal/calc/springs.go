@@ -295,7 +295,11 @@ func nearestSprings(in given, out *Result, rate float64) error {
 	if err != nil {
 		return err
 	}
-	out.say("Springs are commonly sold as %s and %s N/mm about there.", plain(below), plain(above))
+	if below > 0 {
+		out.say("Springs are commonly sold as %s and %s N/mm about there.", plain(below), plain(above))
+	} else {
+		out.say("The softest spring commonly sold is %s N/mm.", plain(above))
+	}
 	if !in.has("load") {
 		return nil
 	}

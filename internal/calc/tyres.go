@@ -28,7 +28,7 @@ func temperatureInput(symbol, label string) Input {
 }
 
 func altitudeInput(symbol, label string) Input {
-	return number(symbol, label, unit.Altitude, -500, 6000, "Roads lie between 0 and 5500 m.").usual(-400, 4500).like("1000m").maybe()
+	return number(symbol, label, unit.Altitude, -1000, 11000, "Roads lie between −400 and 5500 m, and the formula holds up to 11,000 m.").usual(-430, 5600).like("1000m").maybe()
 }
 
 func ambientInput(symbol, label string) Input {

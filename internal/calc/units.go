@@ -27,7 +27,7 @@ func convertTopic() Topic {
 
 // kinds are tried in this order when nothing says which one is meant.
 var kinds = []unit.Kind{unit.Length, unit.Rate, unit.Mass, unit.Force, unit.Pressure, unit.Stress, unit.Temperature, unit.Angle,
-	unit.Time, unit.Speed, unit.Turning, unit.Frequency, unit.Area, unit.Volume, unit.Altitude}
+	unit.Time, unit.Speed, unit.Turning, unit.Frequency, unit.Area, unit.Volume, unit.Altitude, unit.Torque, unit.Power}
 
 func kindWords() []string {
 	var words []string
@@ -67,29 +67,21 @@ func convertDigits(v float64) int {
 
 // kindOf finds the kind that both units belong to.
 func kindOf(typed, to string, wanted unit.Kind) (unit.Kind, unit.Quantity, error) {
-	var last error
+	unread := chassis.Refusal{Field: "value", Says: "That is not a number with a unit that is known here.", Mend: "Type it like 10kgf/mm, 36psi, 30mm, 24deg or 95kg."}
 	for _, k := range kinds {
-		if wanted != "" && k != wanted {
-			continue
-		}
 		q, err := unit.Parse(typed, k)
-		if err != nil {
-			last = err
+		if err != nil || wanted != "" && k != wanted {
 			continue
 		}
 		if q.Typed == "" && wanted == "" {
 			return "", q, chassis.Refusal{Field: "value", Says: "The value has no unit.", Mend: "Type it with one, like 10kgf/mm."}
 		}
-		if to == "" {
+		if _, ok := k.FromCanonical(1, to); ok || to == "" {
 			return k, q, nil
 		}
-		if _, ok := k.FromCanonical(1, to); ok {
-			return k, q, nil
+		if unread.Field == "value" {
+			unread = chassis.Refusal{Field: "to", Says: "That unit measures something else.", Mend: "Use one of " + strings.Join(k.Units(), ", ") + "."}
 		}
-		last = chassis.Refusal{Field: "to", Says: "That unit measures something else.", Mend: "Use one of " + strings.Join(k.Units(), ", ") + "."}
 	}
-	if r, ok := last.(chassis.Refusal); ok {
-		return "", unit.Quantity{}, r
-	}
-	return "", unit.Quantity{}, chassis.Refusal{Field: "value", Says: "That is not a number with a unit that is known here.", Mend: "Type it like 10kgf/mm, 36psi, 30mm, 24deg or 95kg."}
+	return "", unit.Quantity{}, unread
 }

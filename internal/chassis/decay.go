@@ -143,7 +143,12 @@ func (s swing) at(t float64) float64 {
 	return math.Exp(-s.sigma()*t)*(s.a*cos+s.b*sin) + s.c
 }
 
-// fitSwing finds the best swing on a grid and refines it.
+// hopeless is the share explained on the grid below which refining cannot lift
+// a fit to leastExplained.
+const hopeless = 0.7
+
+// fitSwing finds the best swing on a grid, on every second value, and refines
+// it on all.
 func fitSwing(y []float64) swing {
 	best := swing{explained: -1}
 	const steps, dampings = 32, 14
@@ -151,11 +156,15 @@ func fitSwing(y []float64) swing {
 		hz := lowestHz * math.Pow(highestHz/lowestHz, float64(i)/(steps-1))
 		for j := range dampings {
 			zeta := 0.02 * math.Pow(0.85/0.02, float64(j)/(dampings-1))
-			if s := solveSwing(y, hz, zeta); s.explained > best.explained {
+			if s := solveSwing(y, 2, hz, zeta); s.explained > best.explained {
 				best = s
 			}
 		}
 	}
+	if best.explained < hopeless {
+		return best
+	}
+	best = solveSwing(y, 1, best.hz, best.zeta)
 	dh, dz := 0.06, 0.3 // relative steps, halved until fine
 	for dh > 1e-5 {
 		better := best
@@ -164,7 +173,7 @@ func fitSwing(y []float64) swing {
 			if hz < lowestHz || hz > highestHz || zeta < 0.005 {
 				continue
 			}
-			if s := solveSwing(y, hz, zeta); s.explained > better.explained {
+			if s := solveSwing(y, 1, hz, zeta); s.explained > better.explained {
 				better = s
 			}
 		}
@@ -176,16 +185,19 @@ func fitSwing(y []float64) swing {
 	return best
 }
 
-// solveSwing finds a, b and c of one frequency and damping by least squares,
-// and how much of the movement about its mean they explain.
-func solveSwing(y []float64, hz, zeta float64) swing {
+// solveSwing finds a, b and c of one frequency and damping by least squares
+// over every so-manieth value, and how much of the movement about its mean
+// they explain.
+func solveSwing(y []float64, every int, hz, zeta float64) swing {
 	s := swing{hz: hz, zeta: zeta}
-	decay := math.Exp(-s.sigma() * traceStep)
-	sin, cos := math.Sincos(2 * math.Pi * hz * traceStep)
+	step := traceStep * float64(every)
+	decay := math.Exp(-s.sigma() * step)
+	sin, cos := math.Sincos(2 * math.Pi * hz * step)
 	re, im := 1.0, 0.0 // e^(−σt)·cos, e^(−σt)·sin
 	var m [3][4]float64
-	sum, squares := 0.0, 0.0
-	for _, v := range y {
+	sum, squares, n := 0.0, 0.0, 0.0
+	for at := 0; at < len(y); at += every {
+		v := y[at]
 		row := [3]float64{re, im, 1}
 		for i := range 3 {
 			for j := range 3 {
@@ -193,12 +205,12 @@ func solveSwing(y []float64, hz, zeta float64) swing {
 			}
 			m[i][3] += row[i] * v
 		}
-		sum, squares = sum+v, squares+v*v
+		sum, squares, n = sum+v, squares+v*v, n+1
 		re, im = decay*(re*cos-im*sin), decay*(re*sin+im*cos)
 	}
 	right := [3]float64{m[0][3], m[1][3], m[2][3]}
 	x, ok := solve3(m)
-	total := squares - sum*sum/float64(len(y))
+	total := squares - sum*sum/n
 	if !ok || total <= 0 {
 		s.explained = -1
 		return s

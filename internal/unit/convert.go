@@ -28,6 +28,8 @@ const (
 	Area        Kind = "area"        // mm²
 	Volume      Kind = "volume"      // cm³
 	Altitude    Kind = "altitude"    // m
+	Torque      Kind = "torque"      // N·m
+	Power       Kind = "power"       // kW
 )
 
 // Measure is one spelling of a unit: canonical = value·Factor + Offset.
@@ -61,7 +63,7 @@ var measures = map[Kind][]Measure{
 	},
 	Angle: {{"deg", 1, 0}, {"°", 1, 0}, {"degree", 1, 0}, {"degrees", 1, 0}, {"rad", 180 / pi, 0}},
 	Mass: {
-		{"kg", 1, 0}, {"g", 0.001, 0}, {"lb", KilogramsPerPound, 0}, {"lbs", KilogramsPerPound, 0},
+		{"kg", 1, 0}, {"g", 0.001, 0}, {"oz", KilogramsPerPound / 16, 0}, {"lb", KilogramsPerPound, 0}, {"lbs", KilogramsPerPound, 0},
 		{"st", 14 * KilogramsPerPound, 0}, {"stone", 14 * KilogramsPerPound, 0},
 	},
 	Force: {
@@ -77,7 +79,7 @@ var measures = map[Kind][]Measure{
 	Pressure: {
 		{"kPa", 1, 0}, {"Pa", 0.001, 0}, {"hPa", 0.1, 0}, {"mbar", 0.1, 0}, {"MPa", 1000, 0}, {"bar", 100, 0},
 		{"psi", KilopascalsPerPSI, 0}, {"lb/in2", KilopascalsPerPSI, 0}, {"atm", 101.325, 0},
-		{"kgf/cm2", StandardGravity * 10, 0}, {"kg/cm2", StandardGravity * 10, 0}, {"at", StandardGravity * 10, 0},
+		{"mmHg", 0.1333224, 0}, {"inHg", 3.386389, 0}, {"kgf/cm2", StandardGravity * 10, 0}, {"kg/cm2", StandardGravity * 10, 0}, {"at", StandardGravity * 10, 0},
 	},
 	Stress: {
 		{"MPa", 1, 0}, {"N/mm2", 1, 0}, {"GPa", 1000, 0}, {"kPa", 0.001, 0}, {"Pa", 1e-6, 0}, {"bar", 0.1, 0},
@@ -95,10 +97,16 @@ var measures = map[Kind][]Measure{
 	Frequency: {{"Hz", 1, 0}, {"1/s", 1, 0}, {"rad/s", 1 / (2 * pi), 0}, {"cpm", 1.0 / 60, 0}},
 	Area:      {{"mm²", 1, 0}, {"mm2", 1, 0}, {"cm2", 100, 0}, {"cm²", 100, 0}, {"in2", MillimetresPerInch * MillimetresPerInch, 0}},
 	Volume: {
-		{"cm³", 1, 0}, {"cm3", 1, 0}, {"cc", 1, 0}, {"ml", 1, 0}, {"mm3", 0.001, 0}, {"mm³", 0.001, 0}, {"l", 1000, 0},
+		{"cm³", 1, 0}, {"cm3", 1, 0}, {"cc", 1, 0}, {"ml", 1, 0}, {"mm3", 0.001, 0}, {"mm³", 0.001, 0}, {"l", 1000, 0}, {"dl", 100, 0}, {"fl oz", 29.5735295625, 0},
 		{"in3", MillimetresPerInch * MillimetresPerInch * MillimetresPerInch / 1000, 0},
 	},
 	Altitude: {{"m", 1, 0}, {"km", 1000, 0}, {"ft", 0.3048, 0}},
+	Torque: {
+		{"N·m", 1, 0}, {"kgf·m", StandardGravity, 0}, {"kg·m", StandardGravity, 0}, {"kgf·cm", StandardGravity / 100, 0},
+		{"lbf·ft", NewtonsPerPound * 0.3048, 0}, {"lb·ft", NewtonsPerPound * 0.3048, 0}, {"ft·lb", NewtonsPerPound * 0.3048, 0}, {"ft·lbf", NewtonsPerPound * 0.3048, 0},
+		{"lbf·in", NewtonsPerPound * 0.0254, 0}, {"in·lb", NewtonsPerPound * 0.0254, 0},
+	},
+	Power: {{"kW", 1, 0}, {"W", 0.001, 0}, {"PS", 75 * StandardGravity / 1000, 0}, {"hp", 550 * NewtonsPerPound * 0.3048 / 1000, 0}, {"bhp", 550 * NewtonsPerPound * 0.3048 / 1000, 0}},
 }
 
 const pi = 3.14159265358979323846264338327950288419716939937510582097494459
@@ -135,16 +143,19 @@ func (k Kind) Distinct() []string {
 	return names
 }
 
-// measure finds a unit by its spelling: exactly first, then without case.
+// measure finds a unit by its spelling: exactly first, then without dots,
+// blanks and dashes, then without case.
 func (k Kind) measure(name string) (Measure, bool) {
-	for _, m := range measures[k] {
-		if m.Name == name {
-			return m, true
-		}
-	}
-	for _, m := range measures[k] {
-		if strings.EqualFold(m.Name, name) {
-			return m, true
+	tidy := tidyUnit(name)
+	for _, same := range []func(own string) bool{
+		func(own string) bool { return own == name },
+		func(own string) bool { return tidyUnit(own) == tidy },
+		func(own string) bool { return strings.EqualFold(tidyUnit(own), tidy) },
+	} {
+		for _, m := range measures[k] {
+			if same(m.Name) {
+				return m, true
+			}
 		}
 	}
 	return Measure{}, false

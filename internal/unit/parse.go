@@ -83,11 +83,11 @@ func inUnit(v float64, name string, kind Kind) (Quantity, error) {
 	if name == "" {
 		return Quantity{Value: v}, nil
 	}
-	c, ok := kind.ToCanonical(v, tidyUnit(name))
+	c, ok := kind.ToCanonical(v, name)
 	if !ok {
 		return Quantity{}, unknownUnit(name, kind)
 	}
-	return Quantity{Value: c, Typed: tidyUnit(name)}, nil
+	return Quantity{Value: c, Typed: strings.TrimSpace(name)}, nil
 }
 
 func unknownUnit(name string, kind Kind) error {
@@ -172,9 +172,10 @@ func degreesMinutes(s string) (float64, bool) {
 	return float64(d) + float64(m)/60, true
 }
 
-func tidyUnit(name string) string {
-	return strings.NewReplacer(" ", "", "·", "", "^", "", "º", "°", "''", `"`).Replace(name)
-}
+var untidy = strings.NewReplacer(" ", "", "·", "", "-", "", "^", "", "º", "°", "''", `"`)
+
+// tidyUnit is a spelling without what people write differently.
+func tidyUnit(name string) string { return untidy.Replace(name) }
 
 func likeThis(kind Kind) string {
 	if kind.Canonical() == "" {

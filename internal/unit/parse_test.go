@@ -32,6 +32,18 @@ func TestParse(t *testing.T) {
 		{"100mph", Speed, 160.9344, 1e-9, "1 mile = 1609.344 m"},
 		{"10000rpm", Turning, 10000, 0, "canonical"},
 		{"−5mm", Length, -5, 0, "typographic minus"},
+		{"1 lbf·ft", Torque, 1.355818, 1e-6, "NIST SP 811 B.8: pound-force foot"},
+		{"1 ft-lb", Torque, 1.355818, 1e-6, "NIST SP 811 B.8: foot pound-force"},
+		{"1kgf-m", Torque, 9.80665, 1e-9, "NIST SP 811 B.8"},
+		{"1 lbf·in", Torque, 0.1129848, 1e-7, "NIST SP 811 B.8: pound-force inch"},
+		{"1PS", Power, 0.7354988, 1e-7, "NIST SP 811 B.8: horsepower (metric)"},
+		{"1hp", Power, 0.7456999, 1e-7, "NIST SP 811 B.8: horsepower (550 ft lbf/s)"},
+		{"1inHg", Pressure, 3.386389, 1e-9, "NIST SP 811 B.8: inch of mercury, conventional"},
+		{"1 fl oz", Volume, 29.57353, 1e-5, "NIST SP 811 B.8: fluid ounce (U.S.)"},
+		{"1oz", Mass, 0.02834952, 1e-8, "NIST SP 811 B.8: ounce (avoirdupois)"},
+		{"4.6N/mm", Rate, 0.4690695 * 9.80665, 1e-6, "C4.8: 4.6 N/mm is 0.4690695 kgf/mm"},
+		{"319.7683 lbf/in", Rate, 56, 2e-5, "C4.9: 56 N/mm is 319.7683 lbf/in"},
+		{"55.9974146lbf/in", Rate, 9.80665, 1e-8, "C4.10: 1 kgf/mm is 55.9974146 lbf/in"},
 		{"9,5", Number, 9.5, 0, "decimal comma"},
 	}
 	for _, r := range rows {
