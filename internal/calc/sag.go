@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"strings"
+
 	"plumbline/internal/chassis"
 	"plumbline/internal/unit"
 )
@@ -120,13 +122,14 @@ func mean(list []float64) float64 {
 
 // sagAgainst puts a sag beside the published start range.
 func sagAgainst(in given, out *Result, sag float64) error {
-	want, err := rangeOf(in)
+	want, byShare, err := rangeOf(in)
 	if err != nil {
 		return err
 	}
 	lo, hi, what := want.RiderLo, want.RiderHi, "rider sag"
 	if in.word("with") == "free" {
 		lo, hi, what = want.FreeLo, want.FreeHi, "free sag"
+		want.Source += byShare
 	}
 	if hi == 0 {
 		out.say("No range for free sag at the %s is published here.", in.word("end"))
@@ -161,7 +164,7 @@ func sagRangeTopic() Topic {
 		Inputs:  []Input{endInput(), useInput(), travelInput().must()},
 		Example: "end=front use=race travel=120mm",
 		run: func(in given, out *Result) error {
-			want, err := rangeOf(in)
+			want, byShare, err := rangeOf(in)
 			if err != nil {
 				return err
 			}
@@ -172,21 +175,21 @@ func sagRangeTopic() Topic {
 			out.add("free-low", "Free sag from", unit.Length, want.FreeLo, 1)
 			out.add("free-high", "Free sag to", unit.Length, want.FreeHi, 1)
 			out.say("Rider sag of %s to %s %% of this travel is {rider-low} to {rider-high}; printed in mm it is {rider-low-printed} to {rider-high-printed} (%s).", plain(want.ShareLo), plain(want.ShareHi), want.Source)
-			out.say("Free sag: {free-low} to {free-high}.")
+			out.say("Free sag: {free-low} to {free-high}%s.", strings.ReplaceAll(byShare, "; free sag as", ","))
 			return nil
 		},
 	}
 }
 
 // rangeOf is the published range; where none is printed for free sag and the
-// travel is known, free sag is 5 to 10 % of it.
-func rangeOf(in given) (chassis.Range, error) {
-	want, err := chassis.SagRange(chassis.End(in.word("end")), chassis.Use(in.word("use")))
+// travel is known, free sag is 5 to 10 % of it, and byShare says so.
+func rangeOf(in given) (want chassis.Range, byShare string, err error) {
+	want, err = chassis.SagRange(chassis.End(in.word("end")), chassis.Use(in.word("use")))
 	if err == nil && want.FreeHi == 0 && in.has("travel") {
 		want.FreeLo, want.FreeHi = 0.05*in.n("travel"), 0.1*in.n("travel")
-		want.Source += "; free sag as 5 to 10 % of travel: an article on suspension basics"
+		byShare = "; free sag as 5 to 10 % of travel: an article on suspension basics"
 	}
-	return want, err
+	return want, byShare, err
 }
 
 func sagPairTopic() Topic {
@@ -208,10 +211,11 @@ func sagPairTopic() Topic {
 }
 
 func runSagPair(in given, out *Result) error {
-	want, err := rangeOf(in)
+	want, byShare, err := rangeOf(in)
 	if err != nil {
 		return err
 	}
+	want.Source += byShare
 	free, rider := in.n("free"), in.n("rider")
 	reading, err := chassis.ReadPair(free, rider, want)
 	if err != nil {
