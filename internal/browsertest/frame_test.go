@@ -8,7 +8,7 @@ import (
 func TestAppLoads(t *testing.T) {
 	p := Open(t)
 	p.See("The book of your bike")
-	for _, place := range []string{"Today", "Bike", "Why", "Book"} {
+	for _, place := range []string{"Today", "Bike", "Why", "Measure", "Book"} {
 		p.See(place)
 	}
 	p.Ready()

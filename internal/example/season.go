@@ -83,11 +83,12 @@ func firstLook(t *teller) {
 	t.count("sprocket.rear", 44)
 	t.count("chain.slack", 35)
 	t.assumed("bar.position", 0)
-	t.measure("sag", map[string]unit.Fixed{"front_free": unit.Whole(24), "front_rider": unit.Whole(38), "rear_free": unit.Whole(9), "rear_rider": unit.Whole(33)})
-	t.measureWords("geometry", map[string]unit.Fixed{
-		"wheelbase": unit.Whole(1400), "rake": unit.Whole(24), "offset": unit.Whole(30), "swingarm": unit.Whole(580), "pivot_height": unit.Whole(426), "lift": unit.Whole(2),
-	}, map[string]string{"front_tyre": "120/70R17", "rear_tyre": "180/55R17"})
-	t.measureWords("gearing", map[string]unit.Fixed{"links": unit.Whole(114)}, map[string]string{"chain": "525"})
+	t.measure("sag-front", readings("extended", 480, "free_pushed", 453, "free_lifted", 459, "rider_pushed", 438, "rider_lifted", 446, "travel", 120), map[string]string{"use": "race"})
+	t.measure("sag-rear", readings("extended", 560, "free_pushed", 549, "free_lifted", 553, "rider_pushed", 524, "rider_lifted", 530, "travel", 130), map[string]string{"use": "race"})
+	t.measure("geometry", readings("wheelbase", 1400, "rake", 24, "offset", 30, "swingarm", 580, "pivot_height", 426, "motion_ratio", unit.Fixed(500)), map[string]string{"front_tyre": "120/70R17", "rear_tyre": "180/55R17"})
+	t.measure("gearing", readings("teeth_front", 16, "teeth_rear", 44, "links", 114), map[string]string{"chain": "525"})
+	t.measure("spring-rear", readings("free", 9, "rider", 33, "rider_load", 442, "load", 640, "motion_ratio", unit.Fixed(500)), nil)
+	t.measure("chain-wear", readings("pitches", 20, "length", unit.Fixed(318_500), "limit", 323), map[string]string{"chain": "525"})
 	t.line("found-it", "As found, made straight", "")
 }
 
@@ -147,6 +148,7 @@ func june(t *teller) {
 	t.check("straight", "fault", "left bar 8 mm back, heavier to the right")
 	t.at("2026-06-06T16:30")
 	t.check("straight", "good", "loosened and centred; equal effort both ways")
+	t.measure("bars", readings("left", 1009, "right", 1008, "half", 360, "away", 950), nil)
 	t.check("leaks", "good", "")
 	t.rode(ride{id: "jun-1", at: "2026-06-06T17:10", track: marsh, day: "jun", tyres: spring, air: 24, ground: 38, wind: "head wind on the straight", fuel: 11, cold: psi(300, 290), hot: psi(343, 336), felt: "same", base: 120_700, spread: 450, laps: 7, traffic: []int{3, 5}, chance: 31})
 }
@@ -174,6 +176,8 @@ func july(t *teller) {
 	r.id, r.at, r.ground, r.fuel, r.hot, r.base, r.laps, r.traffic, r.chance = "jul-4", "2026-07-11T15:40", 40, 13, psi(344, 336), 111_200, 10, []int{3}, 44
 	t.rode(r)
 	t.at("2026-07-11T16:40")
+	t.measure("sag-front", readings("extended", 480, "free_pushed", 455, "free_lifted", 459, "rider_pushed", 441, "rider_lifted", 447, "travel", 120), map[string]string{"use": "race"})
+	t.measure("travel-front", readings("used", 104, "travel", 120), nil)
 	t.line("fresh-oil", "Fresh oil, dry", moor)
 }
 

@@ -90,11 +90,21 @@ func (t *teller) pressure(a book.AdjusterID, at unit.Fixed) {
 	t.tell(book.KindCount, book.CountBody{Bike: Heron, Adjuster: a, Standing: book.Counted, At: &at})
 }
 
-func (t *teller) measure(topic string, values map[string]unit.Fixed) {
-	t.tell(book.KindMeasure, book.MeasureBody{Bike: Heron, Topic: topic, Values: values})
+// readings are symbols and numbers by turns, the numbers whole or Fixed.
+func readings(pairs ...any) map[string]unit.Fixed {
+	out := map[string]unit.Fixed{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		switch n := pairs[i+1].(type) {
+		case int:
+			out[pairs[i].(string)] = unit.Whole(n)
+		case unit.Fixed:
+			out[pairs[i].(string)] = n
+		}
+	}
+	return out
 }
 
-func (t *teller) measureWords(topic string, values map[string]unit.Fixed, words map[string]string) {
+func (t *teller) measure(topic string, values map[string]unit.Fixed, words map[string]string) {
 	t.tell(book.KindMeasure, book.MeasureBody{Bike: Heron, Topic: topic, Values: values, Words: words})
 }
 

@@ -23,22 +23,23 @@ type BikeArgs struct {
 
 // BikePage is a bike: the plumb picture, and what happened to it.
 type BikePage struct {
-	Bike      BikeForm    `json:"bike"`
-	Bikes     []Choice    `json:"bikes"`
-	Rider     string      `json:"rider"` // "82 kg in kit", "" when not known
-	MassUnit  string      `json:"massUnit"`
-	Stop      string      `json:"stop,omitempty"`
-	Disputes  []Dispute   `json:"disputes"`
-	Plumb     Plumb       `json:"plumb"`
-	Side      Side        `json:"side"`
-	Services  []BikeEvent `json:"services"` // newest first, as all lists here
-	Parts     []BikeEvent `json:"parts"`
-	Falls     []BikeEvent `json:"falls"`
-	Checks    []BikeCheck `json:"checks"`
-	Facts     []LookStep  `json:"facts"`
-	Adjusters []OwnDef    `json:"adjusters"` // all, retired ones too
-	People    []Choice    `json:"people"`
-	Works     []Choice    `json:"works"` // what a service can be
+	Bike      BikeForm      `json:"bike"`
+	Bikes     []Choice      `json:"bikes"`
+	Rider     string        `json:"rider"` // "82 kg in kit", "" when not known
+	MassUnit  string        `json:"massUnit"`
+	Stop      string        `json:"stop,omitempty"`
+	Disputes  []Dispute     `json:"disputes"`
+	Plumb     Plumb         `json:"plumb"`
+	Side      Side          `json:"side"`
+	Measured  []MeasureLine `json:"measured"` // what was measured, in the order of its list
+	Services  []BikeEvent   `json:"services"` // newest first, as all lists here
+	Parts     []BikeEvent   `json:"parts"`
+	Falls     []BikeEvent   `json:"falls"`
+	Checks    []BikeCheck   `json:"checks"`
+	Facts     []LookStep    `json:"facts"`
+	Adjusters []OwnDef      `json:"adjusters"` // all, retired ones too
+	People    []Choice      `json:"people"`
+	Works     []Choice      `json:"works"` // what a service can be
 }
 
 // Plumb is the plumb picture: the line as one vertical hairline, every
@@ -138,7 +139,7 @@ func bikePage(a Ask, args BikeArgs) (any, []book.Refusal) {
 		out.Stop = StopAfterFall
 	}
 	line, drawn := k.Baseline(plumb.Line)
-	out.Side = sideOf(k, line, drawn)
+	out.Side, out.Measured = sideOf(k, line, drawn), measuredLines(a, k)
 	for _, n := range slices.Backward(k.Services) {
 		out.Services = append(out.Services, event(a, n.Entry, workName(n.Body.What), n.Body.When, n.Wall, n.Body.By, n.Body.Note))
 	}

@@ -286,9 +286,7 @@ func (w teller) says(t book.Told) (HistoryLine, bool) {
 			l.Title, l.Detail, l.Turned = join("Fitted: "+n.Part, n.When), n.Note, nameOf(w.b, n.By)
 		})
 	case book.KindMeasure:
-		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.MeasureBody) {
-			l.Title, l.Detail = "Measured: "+spaced(n.Topic), n.Note
-		})
+		return l, told(t, &l, w.measure)
 	}
 	return l, false
 }
@@ -327,6 +325,17 @@ func (w teller) count(t book.Told, l *HistoryLine, c book.CountBody) {
 		return
 	}
 	l.Title = s.Name + ": " + string(c.Standing) + " at " + w.position(s, *c.At)
+}
+
+func (w teller) measure(t book.Told, l *HistoryLine, n book.MeasureBody) {
+	l.Title, l.Detail = "Measured: "+spaced(n.Topic), n.Note
+	topic, known := topicOf(n.Topic)
+	k, here := w.b.Bikes[n.Bike]
+	if !known || !here {
+		return
+	}
+	l.Title = "Measured: " + lower(topic.name)
+	l.Detail = join(measureSays(Ask{Book: w.b, Now: t.Wall}, k, n, t.Wall), n.Note)
 }
 
 func (w teller) advice(t book.Told, l *HistoryLine, n book.AdviceBody) {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"plumbline/internal/book"
+	"plumbline/internal/calc"
 	"plumbline/internal/chassis"
 	"plumbline/internal/unit"
 )
@@ -46,17 +47,24 @@ type dimensions struct {
 // dimensionsOf reads the topics "geometry" and "gearing".
 func dimensionsOf(k *book.Bike) dimensions {
 	m := k.Measures["geometry"]
-	v := func(symbol string) float64 { return m.Body.Values[symbol].Float() }
-	d := dimensions{then: m.Wall, lift: v("lift"), links: k.Measures["gearing"].Body.Values["links"].Float()}
+	d := dimensionsFrom(k, m.Body)
+	d.then = m.Wall
+	return d
+}
+
+// dimensionsFrom reads a measurement of the geometry, saved or not yet.
+func dimensionsFrom(k *book.Bike, m book.MeasureBody) dimensions {
+	v := func(symbol string) float64 { return m.Values[symbol].Float() }
+	d := dimensions{lift: liftOf(k), links: k.Measures["gearing"].Body.Values["links"].Float()}
 	d.pitch, _ = chassis.PitchOf(k.Measures["gearing"].Body.Words["chain"]) // 0 when not known
 	d.stance = chassis.Stance{
 		Wheelbase: v("wheelbase"), Rake: v("rake"), Offset: v("offset"),
-		FrontRadius: radiusOf(m.Body, "front_radius", "front_tyre"), RearRadius: radiusOf(m.Body, "rear_radius", "rear_tyre"),
+		FrontRadius: radiusOf(m, "front_radius", "front_tyre"), RearRadius: radiusOf(m, "rear_radius", "rear_tyre"),
 		Swingarm: v("swingarm"),
 	}
 	s := &d.stance
-	if _, known := m.Body.Values["offset"]; !known {
-		if trail, told := m.Body.Values["trail"]; told && s.Rake > 0 && s.FrontRadius > 0 {
+	if _, known := m.Values["offset"]; !known {
+		if trail, told := m.Values["trail"]; told && s.Rake > 0 && s.FrontRadius > 0 {
 			s.Offset, _ = chassis.OffsetFor(s.Rake, s.FrontRadius, trail.Float())
 		} else {
 			d.missing = append(d.missing, "offset or trail")
@@ -76,6 +84,17 @@ func dimensionsOf(k *book.Bike) dimensions {
 		}
 	}
 	return d
+}
+
+// liftOf is how far the rear axle goes per mm at the shock: one over its
+// motion ratio; 0 when that is not known.
+func liftOf(k *book.Bike) float64 {
+	for _, topic := range []string{"geometry", "spring-rear"} {
+		if ratio := k.Measures[topic].Body.Values["motion_ratio"].Float(); ratio > 0 {
+			return 1 / ratio
+		}
+	}
+	return 0
 }
 
 // radiusOf is a wheel's radius in mm: measured, or by the tyre's size; 0 when
@@ -209,6 +228,26 @@ func geometryEffect(k *book.Bike, id book.AdjusterID, from, to *unit.Fixed) stri
 	return movedWords(set, *to-*from) + ": " + apart(a, b)
 }
 
+// usualMoves shows what the moves that riders make do to a bike's geometry.
+func usualMoves(d dimensions) (calc.Table, error) {
+	t := calc.Table{Title: "What the usual moves do", Head: []string{"Move", "Rake", "Trail", "Wheelbase"}}
+	moves := []struct {
+		name string
+		m    chassis.Move
+	}{
+		{"Fork 5 mm up", chassis.Move{ForkRaised: 5}}, {"Fork 5 mm down", chassis.Move{ForkRaised: -5}},
+		{"Rear axle 5 mm down", chassis.Move{RearRaised: 5}}, {"Axle 5 mm back", chassis.Move{AxleBack: 5}},
+	}
+	for _, mv := range moves {
+		s, err := d.stance.After(mv.m)
+		if err != nil {
+			return t, err
+		}
+		t.Rows = append(t.Rows, []string{mv.name, plus(s.DRake, 2) + "°", plus(s.DTrail, 1) + " mm", plus(s.DWheelbase, 0) + " mm"})
+	}
+	return t, nil
+}
+
 // settled is a posture in which what is not known counts as not moved since
 // the dimensions were measured.
 func settled(d dimensions, p posture) posture {
@@ -305,7 +344,7 @@ func sideOf(k *book.Bike, line book.Baseline, drawn bool) Side {
 	if len(left) > 0 {
 		out.Note = "Left out, not known: " + strings.Join(unlike(left), "; ") + "."
 	}
-	scene := sideScene(d.stance, now, ghost)
+	scene := sideScene(now, ghost)
 	out.Scene = &scene
 	return out
 }
@@ -353,18 +392,18 @@ func contains(list []string, s string) bool {
 }
 
 func sideRows(now chassis.Standing, line *chassis.Standing) []SideRow {
-	row := func(name, sign string, decimals int, v func(chassis.Standing) float64) SideRow {
-		r := SideRow{Name: name, Now: fmt.Sprintf("%.*f%s", decimals, v(now), sign)}
+	row := func(name string, decimals int, v func(chassis.Standing) float64) SideRow {
+		r := SideRow{Name: name, Now: fmt.Sprintf("%.*f", decimals, v(now))}
 		if line != nil {
-			r.Line = fmt.Sprintf("%.*f%s", decimals, v(*line), sign)
-			r.More = plus(v(now)-v(*line), decimals) + sign
+			r.Line = fmt.Sprintf("%.*f", decimals, v(*line))
+			r.More = plus(v(now)-v(*line), decimals)
 		}
 		return r
 	}
 	return []SideRow{
-		row("Rake", "°", 1, func(s chassis.Standing) float64 { return s.Rake }),
-		row("Trail", " mm", 1, func(s chassis.Standing) float64 { return s.Trail.Ground }),
-		row("Wheelbase", " mm", 0, func(s chassis.Standing) float64 { return s.Wheelbase }),
+		row("Rake, °", 1, func(s chassis.Standing) float64 { return s.Rake }),
+		row("Trail, mm", 1, func(s chassis.Standing) float64 { return s.Trail.Ground }),
+		row("Wheelbase, mm", 0, func(s chassis.Standing) float64 { return s.Wheelbase }),
 	}
 }
 
@@ -374,26 +413,14 @@ const larger = 10
 
 // sideScene draws the bike to scale from the rear contact patch. The body is
 // only hinted at; wheels, steering axis, fork and swingarm are as measured.
-func sideScene(s chassis.Stance, now chassis.Standing, line *chassis.Standing) Scene {
+func sideScene(now chassis.Standing, line *chassis.Standing) Scene {
 	p := &pencil{}
 	st := now.Stance
-	front, rear := spot{st.Wheelbase, st.FrontRadius}, spot{0, st.RearRadius}
-	p.line("ground", spot{-rear.z - 40, 0}, spot{front.x + front.z + 60, 0})
 	if line != nil && (math.Abs(line.Rake-now.Rake) > 0.005 || math.Abs(line.Wheelbase-now.Wheelbase) > 0.05) {
 		ghostFront(p, now, *line)
 	}
-	for _, w := range []spot{rear, front} {
-		p.circle("tyre", w, w.z)
-		p.circle("soft", w, w.z*0.72)
-		p.circle("part", w, 14)
-	}
-	head := steering(p, "part", st, front)
-	p.body(st, head)
-	if st.Swingarm > 0 {
-		pivot := rear.polar(st.Swingarm, st.SwingarmDecline)
-		p.line("part", rear, pivot)
-		p.circle("part", pivot, 16)
-	}
+	at := p.bike(st)
+	front, head := at.front, at.head
 	axis := now.Trail.Ground + front.x
 	p.line("axis", head, spot{axis, 0})
 	p.line("soft", spot{axis, 0}, spot{axis, -120})

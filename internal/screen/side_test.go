@@ -78,7 +78,7 @@ func TestSideAgainstTheLine(t *testing.T) {
 	if want := "fork 3 mm up in the clamps: rake −0.1°, trail −0.7 mm"; !strings.Contains(s.Against, want) {
 		t.Errorf("against the line: %q; want %q", s.Against, want)
 	}
-	if s.Rows[0].More != "−0.1°" || s.Rows[0].Line != "24.0°" {
+	if s.Rows[0].More != "−0.1" || s.Rows[0].Line != "24.0" {
 		t.Errorf("rows %+v", s.Rows)
 	}
 	for _, shape := range s.Scene.Shapes {
@@ -98,7 +98,7 @@ func TestSideIsToScale(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, s := range sideScene(st, now, nil).Shapes {
+	for _, s := range sideScene(now, nil).Shapes {
 		if s.Role != "axis" || len(s.At) != 2 || s.At[1][1] != 0 {
 			continue
 		}

@@ -395,13 +395,11 @@ func (n *booked) measures() {
 	f.PressureColdFront = reading(k.Settings["front.pressure"])
 	f.PressureColdRear = reading(k.Settings["rear.pressure"])
 	f.ChainSlackLeast = reading(k.Settings["chain.slack"])
-	sag := k.Measures["sag"]
-	if !movedSince(k.Settings["front.preload"], sag.Wall) {
-		f.RiderSagFront = measured(sag.Body.Values, "front_rider")
-	}
-	if !movedSince(k.Settings["rear.preload"], sag.Wall) {
-		f.RiderSagRear, f.FreeSagRear = measured(sag.Body.Values, "rear_rider"), measured(sag.Body.Values, "rear_free")
-	}
+	m, found := measuredFacts(n.ask, k)
+	f.RiderSagFront, f.RiderSagRear, f.FreeSagRear = m.RiderSagFront, m.RiderSagRear, m.FreeSagRear
+	f.SagSpreadFront, f.SagSpreadRear = m.SagSpreadFront, m.SagSpreadRear
+	f.ForkTravelUsed, f.ForkTravel = m.ForkTravelUsed, m.ForkTravel
+	n.found = append(n.found, found...)
 	for _, id := range []book.AdjusterID{"front.pressure", "rear.pressure"} {
 		s := k.Settings[id]
 		if s != nil && !s.Retired && (s.Seen == nil || n.ask.Now.Sub(*s.Seen) > pressureAge) {
@@ -422,15 +420,6 @@ func reading(s *book.Setting) *float64 {
 		return nil
 	}
 	v := s.At.Float()
-	return &v
-}
-
-func measured(values map[string]unit.Fixed, symbol string) *float64 {
-	at, ok := values[symbol]
-	if !ok {
-		return nil
-	}
-	v := at.Float()
 	return &v
 }
 

@@ -1,5 +1,6 @@
 import type { Choice, Dispute, Standing } from "./choices";
 import type { LookStep } from "./firstlook";
+import type { MeasureLine } from "./measure";
 import type { Side } from "./side";
 
 export interface Bob {
@@ -67,6 +68,7 @@ export interface BikePage {
   disputes: Dispute[];
   plumb: Plumb;
   side: Side;
+  measured: MeasureLine[];
   services: BikeEvent[];
   parts: BikeEvent[];
   falls: BikeEvent[];

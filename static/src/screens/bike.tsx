@@ -38,6 +38,11 @@ export function Bike() {
         <div class="row"><a class="button" href="/wayback">Way back</a><Button onClick={() => setOpened("adjuster")}>Add an adjuster</Button></div>
       </Card>
       <Card title="From the side"><SideView side={m.side} /></Card>
+      <Card title="Measured">
+        {m.measured.length === 0 && <p>Nothing yet.</p>}
+        <ul class="look-steps">{m.measured.map((l) => <li key={l.topic}><a class={`button measure-${l.state}`} href={`/measure/${l.topic}`}><span>{l.name}</span><small>{l.says}</small></a></li>)}</ul>
+        <a class="button" href="/measure">Measure</a>
+      </Card>
       <Card title="Checks">
         <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
       </Card>

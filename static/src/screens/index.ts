@@ -10,6 +10,7 @@ import { History } from "./history";
 import { Keep } from "./keep";
 import { Line } from "./line";
 import { People } from "./people";
+import { Measure, Measuring } from "./measure";
 import { Phone } from "./phone";
 import { PaddockCard, Said } from "./said";
 import { Today } from "./today";
@@ -61,6 +62,8 @@ export const screens: Screen[] = [
   { path: "/why/learned", title: "What verdicts taught", place: "why", view: WhatVerdictsTaught },
   { path: "/handbook", title: "Handbook", place: "why", view: Handbook },
   { path: "/handbook/:id", title: "Handbook", place: "why", view: HandbookCause },
+  { path: "/measure", title: "Measure", place: "measure", view: Measure },
+  { path: "/measure/:topic", title: "Measure", place: "measure", view: Measuring },
   { path: "/book", title: "Book", place: "book", view: History },
   { path: "/keep", title: "Keep and share", place: "book", view: Keep, withoutBook: true },
   { path: "/line/:id", title: "A line of the book", place: "book", view: Line },

@@ -1,0 +1,208 @@
+package screen
+
+import (
+	"fmt"
+	"math"
+
+	"plumbline/internal/chassis"
+)
+
+// The drawings of what to measure. They are to scale: with the rider's own
+// numbers where they are known, and else with those of a common machine, so
+// that the picture stands before the first number does.
+
+// usual is the machine that is drawn until the rider's own is known: a sport
+// bike of 1400 mm, invented.
+var usual = chassis.Stance{Wheelbase: 1400, Rake: 24, Offset: 30, FrontRadius: 300, RearRadius: 315, Swingarm: 580, SwingarmDecline: 11}
+
+// stanceFor is the rider's own machine as far as it is known.
+func (r round) stanceFor() chassis.Stance {
+	s, own := usual, dimensionsOf(r.k).stance
+	own.Wheelbase, own.Rake = r.or("wheelbase", own.Wheelbase), r.or("rake", own.Rake)
+	for _, f := range []struct{ to, from *float64 }{
+		{&s.Wheelbase, &own.Wheelbase}, {&s.Rake, &own.Rake}, {&s.Offset, &own.Offset}, {&s.FrontRadius, &own.FrontRadius},
+		{&s.RearRadius, &own.RearRadius}, {&s.Swingarm, &own.Swingarm},
+	} {
+		if *f.from > 0 {
+			*f.to = *f.from
+		}
+	}
+	if own.Swingarm > 0 {
+		s.SwingarmDecline = own.SwingarmDecline
+	}
+	return s
+}
+
+// places of a drawn bike that tapes are held to.
+type places struct {
+	front, rear, pivot, head, seat, tail spot
+}
+
+// bike draws a whole bike from its stance and says where its parts are.
+func (p *pencil) bike(st chassis.Stance) places {
+	front, rear := spot{st.Wheelbase, st.FrontRadius}, spot{0, st.RearRadius}
+	p.line("ground", spot{-rear.z - 40, 0}, spot{front.x + front.z + 60, 0})
+	for _, w := range []spot{rear, front} {
+		p.circle("tyre", w, w.z-12)
+		p.circle("soft", w, w.z*0.72)
+		p.circle("part", w, 14)
+	}
+	head := steering(p, "part", st, front)
+	p.body(st, head)
+	pivot := rear.polar(st.Swingarm, st.SwingarmDecline)
+	if st.Swingarm > 0 {
+		p.line("part", rear, pivot)
+		p.circle("part", pivot, 16)
+	}
+	return places{front, rear, pivot, head, spot{0.34 * st.Wheelbase, head.z - 55}, spot{0, head.z - 10}}
+}
+
+// rider draws somebody in the seat.
+func (p *pencil) rider(at places) {
+	hip := at.seat.add(0, 60)
+	shoulder := hip.add(330, 400)
+	p.line("hand", hip, shoulder, at.head.add(-20, 40))
+	p.line("hand", hip, hip.add(170, -170), hip.add(-20, -420))
+	p.circle("hand", shoulder.add(90, 170), 110)
+}
+
+// arrow draws which way a hand pushes or lifts.
+func (p *pencil) arrow(a, b spot) {
+	angle := math.Atan2(a.z-b.z, a.x-b.x) * 180 / math.Pi
+	long := math.Hypot(a.x-b.x, a.z-b.z) / 3
+	p.line("hand", a, b)
+	p.line("hand", b.polar(long, angle+35), b, b.polar(long, angle-35))
+}
+
+// sagScene draws one end with the tape on the two points between which all
+// readings are taken, settled as it is for the reading that is asked for.
+func sagScene(end string) func(round) Scene {
+	return func(r round) Scene {
+		p := &pencil{asked: r.asked}
+		long := r.or("extended", map[string]float64{"front": 500, "rear": 560}[end])
+		if long < 250 { // half typed
+			long = 500
+		}
+		reading := r.or(r.asked, long-map[string]float64{"extended": 0, "free_pushed": 22, "free_lifted": 18, "rider_pushed": 38, "rider_lifted": 34}[r.asked])
+		if reading < 0.6*long || reading > 1.3*long { // half typed
+			reading = long
+		}
+		sunk := max(0, long-reading)
+		st, raised := r.stanceFor(), 0.0
+		if r.asked == "extended" {
+			raised = 60
+		}
+		if end == "front" {
+			return p.sagFront(r, st, reading, sunk, raised)
+		}
+		return p.sagRear(r, st, reading, sunk, raised)
+	}
+}
+
+func (p *pencil) sagFront(r round, st chassis.Stance, reading, sunk, raised float64) Scene {
+	axle := spot{0, st.FrontRadius + raised}
+	up := 90 + st.Rake
+	yoke := axle.polar(reading, up)
+	p.line("ground", spot{-620, 0}, spot{420, 0})
+	p.circle("tyre", axle, st.FrontRadius-12)
+	p.circle("soft", axle, st.FrontRadius*0.7)
+	p.circle("part", axle, 14)
+	p.line("tube", axle, axle.polar(260, up))
+	p.line("part", axle, yoke.polar(220, up))
+	for _, at := range []spot{yoke, yoke.polar(170, up)} {
+		p.line("tube", at.polar(45, up-90), at.polar(75, up+90))
+	}
+	top := yoke.polar(170, up)
+	p.line("part", top, top.polar(120, 160))
+	p.line("soft", yoke.polar(75, up+90), spot{yoke.x - 420, yoke.z - 120})
+	beside := func(s spot) spot { return s.polar(110, up-90) }
+	p.line("soft", axle, beside(axle))
+	p.line("soft", yoke, beside(yoke))
+	p.put("dim", "hand", 0, mm(reading), beside(axle), beside(yoke))
+	p.hands(r.asked, top.add(-60, 120))
+	return p.scene("The front end from its right: the tape runs along the fork, from the middle of the axle to the lower edge of the lower clamp."+sunkSays(sunk), 25)
+}
+
+func (p *pencil) sagRear(r round, st chassis.Stance, reading, sunk, raised float64) Scene {
+	axle := spot{0, st.RearRadius + raised}
+	mark := axle.add(0, reading)
+	pivot := spot{st.Swingarm * 0.98, st.RearRadius + 110 - sunk*0.9 + raised}
+	p.line("ground", spot{-420, 0}, spot{760, 0})
+	p.circle("tyre", axle, st.RearRadius-12)
+	p.circle("soft", axle, st.RearRadius*0.7)
+	p.circle("part", axle, 14)
+	p.line("tube", axle, pivot)
+	p.circle("part", pivot, 16)
+	p.line("spring", pivot.add(-90, 20), pivot.add(-60, 260))
+	p.line("part", pivot, pivot.add(30, 330), mark.add(420, -20), mark.add(-90, 45))
+	p.line("part", mark.add(-30, 0), mark.add(60, 0))
+	p.put("dim", "hand", 0, mm(reading), axle, mark)
+	p.hands(r.asked, mark.add(120, 170))
+	return p.scene("The rear end from its right: the tape runs straight up from the middle of the axle to a mark on the tail."+sunkSays(sunk), 25)
+}
+
+// hands shows what to do before a reading is taken.
+func (p *pencil) hands(asked string, at spot) {
+	words := map[string]string{"extended": "wheel off the ground", "free_pushed": "push, let it rise", "free_lifted": "lift, let it settle", "rider_pushed": "you on it: push", "rider_lifted": "you on it: lift"}[asked]
+	switch asked {
+	case "free_pushed", "rider_pushed":
+		p.arrow(at.add(0, 90), at)
+	case "free_lifted", "rider_lifted":
+		p.arrow(at, at.add(0, 90))
+	}
+	if words != "" {
+		p.words("hand", words, at.add(0, 150))
+	}
+}
+
+func sunkSays(sunk float64) string {
+	if sunk < 0.5 {
+		return ""
+	}
+	return fmt.Sprintf(" It is drawn settled by %.0f mm.", sunk)
+}
+
+// travelScene draws a fork leg or a shock shaft with the tie on it.
+func travelScene(end string) func(round) Scene {
+	return func(r round) Scene {
+		p := &pencil{asked: r.asked}
+		total := r.or("travel", map[string]float64{"front": 120, "rear": 60}[end])
+		used, stand := r.or("used", total*0.8), r.or("stand", 0)
+		seal := 0.0
+		p.box("part", -34, -120, 34, seal)
+		p.box("soft", -38, seal-10, 38, seal+6)
+		p.box("part", -24, seal, 24, total+70-stand)
+		p.line("hand", spot{-32, used}, spot{32, used})
+		p.words("hand", "cable tie", spot{-95, used - 5})
+		p.tape("used", "used "+mm(used), spot{60, seal}, spot{60, used})
+		p.tape("travel", "whole travel "+mm(total), spot{150, -stand}, spot{150, total - stand})
+		if stand > 0 || r.asked == "stand" {
+			p.tape("stand", "settled "+mm(stand), spot{-60, -stand}, spot{-60, seal})
+		}
+		return p.scene(fmt.Sprintf("A tube that slides into a seal, with a cable tie pushed up by the travel used: %.0f of %.0f mm.", used, total), 20)
+	}
+}
+
+// scalesScene draws a bike with one wheel on scales.
+func scalesScene(end string) func(round) Scene {
+	return func(r round) Scene {
+		p := &pencil{asked: r.asked}
+		at := p.bike(r.stanceFor())
+		under := at.front
+		if end == "rear" {
+			under = at.rear
+		}
+		role := "part"
+		if r.asked == "load" || r.asked == "rider_load" {
+			role = "hand"
+		}
+		p.box(role, under.x-170, -45, under.x+170, 0)
+		p.words(role, "scales", spot{under.x, -130})
+		if r.asked == "rider_load" || r.asked == "rider" {
+			p.rider(at)
+		}
+		return p.scene("The bike upright with its "+end+" wheel on scales, the other wheel on a block of the same height.", 25)
+	}
+}
+
+func cosDeg(angle float64) float64 { return math.Cos(angle * math.Pi / 180) }

@@ -1,0 +1,198 @@
+package screen
+
+import (
+	"math"
+	"strconv"
+
+	"plumbline/internal/book"
+	"plumbline/internal/calc"
+)
+
+// Reading is what a measurement says: sentences first, the first of them the
+// one to remember; then numbers, pictures and tables.
+type Reading struct {
+	Says     []string       `json:"says"`
+	Cautions []string       `json:"cautions"`
+	Values   []NamedValue   `json:"values"`
+	Gauges   []Gauge        `json:"gauges"`
+	Charts   []Chart        `json:"charts"`
+	Tables   []calc.Table   `json:"tables"`
+	Scene    *Scene         `json:"scene,omitempty"`
+	Source   string         `json:"source,omitempty"`
+	Wrong    []book.Refusal `json:"wrong,omitempty"` // why there is no reading
+}
+
+// NamedValue is a number with its uncertainty and unit.
+type NamedValue struct {
+	Name  string `json:"name"`
+	Shown string `json:"shown"`
+}
+
+// Gauge is a bar from Lo to Hi with the range to aim for, and where the
+// reading stands on it.
+type Gauge struct {
+	Name   string  `json:"name"`
+	Unit   string  `json:"unit"`
+	Lo     float64 `json:"lo"`
+	Hi     float64 `json:"hi"`
+	From   float64 `json:"from"` // the range; From = To is none
+	To     float64 `json:"to"`
+	At     float64 `json:"at"`
+	Shown  string  `json:"shown"`
+	Says   string  `json:"says"`
+	Source string  `json:"source,omitempty"`
+}
+
+// Chart is lines over common axes, with ticks where numbers stand.
+type Chart struct {
+	Title string       `json:"title"`
+	X     ChartAxis    `json:"x"`
+	Y     ChartAxis    `json:"y"`
+	Lines []ChartLine  `json:"lines"`
+	Spots []ChartPoint `json:"spots"`
+}
+
+// ChartAxis is one side of a chart.
+type ChartAxis struct {
+	Label string    `json:"label"`
+	Unit  string    `json:"unit"`
+	Lo    float64   `json:"lo"`
+	Hi    float64   `json:"hi"`
+	Ticks []float64 `json:"ticks"`
+}
+
+// ChartLine is one line of a chart.
+type ChartLine struct {
+	Title  string       `json:"title"`
+	Points [][2]float64 `json:"points"`
+}
+
+// ChartPoint is a marked place on a chart.
+type ChartPoint struct {
+	X     float64 `json:"x"`
+	Y     float64 `json:"y"`
+	Title string  `json:"title"`
+}
+
+// take puts what the arithmetic found behind what is there already. Values are
+// all listed; sentences and cautions are joined without repeating any.
+func (o *Reading) take(r calc.Result) {
+	for _, s := range r.Says {
+		if !contains(o.Says, s) {
+			o.Says = append(o.Says, s)
+		}
+	}
+	for _, s := range r.Cautions {
+		if !contains(o.Cautions, s) {
+			o.Cautions = append(o.Cautions, s)
+		}
+	}
+	o.Says = append(o.Says, r.Assumed...)
+	o.values(r)
+	o.Charts = append(o.Charts, charts(r.Series)...)
+	o.Tables = append(o.Tables, r.Tables...)
+}
+
+func (o *Reading) values(r calc.Result) {
+	for _, v := range r.Values {
+		o.Values = append(o.Values, NamedValue{v.Label, v.Shown})
+	}
+}
+
+// valueOf is a number of a result, 0 when it has none of that name.
+func valueOf(r calc.Result, symbol string) float64 {
+	for _, v := range r.Values {
+		if v.Symbol == symbol {
+			return v.Value
+		}
+	}
+	return 0
+}
+
+// shownOf is a number of a result as it reads.
+func shownOf(r calc.Result, symbol string) string {
+	for _, v := range r.Values {
+		if v.Symbol == symbol {
+			return v.Shown
+		}
+	}
+	return ""
+}
+
+// charts joins lines with the same axes into one chart each.
+func charts(all []calc.Series) []Chart {
+	var out []Chart
+	for _, s := range all {
+		if len(s.Points) < 2 {
+			continue
+		}
+		at := -1
+		for i, c := range out {
+			if c.X.Label == s.X.Label && c.Y.Label == s.Y.Label && c.Y.Unit == s.Y.Unit {
+				at = i
+			}
+		}
+		if at < 0 {
+			out = append(out, Chart{Title: s.Y.Label + " against " + lower(s.X.Label), X: axis(s.X.Label, s.X.Unit), Y: axis(s.Y.Label, s.Y.Unit), Spots: []ChartPoint{}})
+			at = len(out) - 1
+		}
+		out[at].Lines = append(out[at].Lines, ChartLine{s.Title, s.Points})
+	}
+	for i := range out {
+		out[i].frame()
+	}
+	return out
+}
+
+func axis(label, unit string) ChartAxis {
+	return ChartAxis{Label: label, Unit: unit, Lo: math.Inf(1), Hi: math.Inf(-1)}
+}
+
+// frame fits the axes around the lines and puts ticks at round numbers.
+func (c *Chart) frame() {
+	for _, l := range c.Lines {
+		for _, p := range l.Points {
+			c.X.reach(p[0])
+			c.Y.reach(p[1])
+		}
+	}
+	for _, p := range c.Spots {
+		c.X.reach(p.X)
+		c.Y.reach(p.Y)
+	}
+	c.X.ticks()
+	c.Y.ticks()
+}
+
+func (a *ChartAxis) reach(v float64) { a.Lo, a.Hi = min(a.Lo, v), max(a.Hi, v) }
+
+// ticks widens an axis to round numbers, four to seven of them.
+func (a *ChartAxis) ticks() {
+	if !(a.Hi > a.Lo) {
+		a.Lo, a.Hi = a.Lo-1, a.Lo+1
+	}
+	if math.IsInf(a.Lo, 0) || math.IsNaN(a.Lo) {
+		a.Lo, a.Hi = 0, 1
+	}
+	step := math.Pow(10, math.Floor(math.Log10((a.Hi-a.Lo)/4)))
+	for _, by := range []float64{1, 2, 2.5, 5, 10} {
+		if (a.Hi-a.Lo)/(step*by) <= 6 {
+			step *= by
+			break
+		}
+	}
+	lo, hi := math.Floor(a.Lo/step+1e-9), math.Ceil(a.Hi/step-1e-9)
+	a.Ticks = nil
+	for n := lo; n <= hi; n++ {
+		v, _ := strconv.ParseFloat(strconv.FormatFloat(n*step, 'g', 10, 64), 64) // our own digits
+		a.Ticks = append(a.Ticks, v)
+	}
+	a.Lo, a.Hi = a.Ticks[0], a.Ticks[len(a.Ticks)-1]
+}
+
+func lower(s string) string {
+	if s == "" {
+		return ""
+	}
+	return string(s[0]|0x20) + s[1:]
+}

@@ -1,0 +1,143 @@
+package screen
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+// TestEveryAskIsOfTheArithmetic: an ask that names no input would be taken
+// unchecked.
+func TestEveryAskIsOfTheArithmetic(t *testing.T) {
+	for _, top := range topics() {
+		if len(sentences(top.why)) != 3 {
+			t.Errorf("%s says why in %d sentences; want 3", top.id, len(sentences(top.why)))
+		}
+		for _, q := range top.asks {
+			if in, ok := calcTopics()[q.calc].Input(q.input); !ok {
+				t.Errorf("%s asks %s, which is no input %q of %q", top.id, q.symbol, q.input, q.calc)
+			} else if q.named() == "" || q.how == "" && in.Hint == "" {
+				t.Errorf("%s asks %s without saying what or how", top.id, q.symbol)
+			}
+		}
+	}
+}
+
+// TestEveryPageDraws walks through every step of every topic, with nothing
+// known and with the example's book.
+func TestEveryPageDraws(t *testing.T) {
+	d := openDesk(t)
+	for _, top := range topics() {
+		for _, q := range append(top.asks, ask{}) {
+			m := see[Measuring](d, "measuring", fmt.Sprintf(`{"topic":%q,"at":%q,"typed":{"x":"?"}}`, top.id, q.symbol))
+			if m.Scene.Says == "" || len(m.Scene.Shapes) == 0 || len(m.Why) != 3 || len(m.Steps) == 0 {
+				t.Errorf("%s at %q draws nothing: %+v", top.id, q.symbol, m.Scene)
+			}
+			for _, v := range m.Scene.Box {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Errorf("%s at %q has no frame", top.id, q.symbol)
+				}
+			}
+			if _, err := json.Marshal(m); err != nil {
+				t.Errorf("%s at %q: %v", top.id, q.symbol, err)
+			}
+		}
+	}
+}
+
+// round fills a topic with typed numbers and says what they say.
+func filled(d *desk, topic string, typed map[string]string) Measuring {
+	raw, _ := json.Marshal(MeasuringArgs{Topic: topic, Typed: typed}) // strings always marshal
+	return see[Measuring](d, "measuring", string(raw))
+}
+
+func TestSagRound(t *testing.T) {
+	d := openDesk(t)
+	// Reference C3.1: 500, 466, 472 give 31 mm and 6 mm of stiction.
+	m := filled(d, "sag-front", map[string]string{"extended": "500mm", "free_pushed": "478mm", "free_lifted": "482mm", "rider_pushed": "466mm", "rider_lifted": "472mm"})
+	if !m.Ready || m.Reading.Says[0] != "31 mm under you, 20 mm by itself." || len(m.Reading.Gauges) == 0 {
+		t.Fatalf("ready %v, %+v", m.Ready, m.Reading)
+	}
+	d.do("measure", `{"topic":"sag-front","typed":{"extended":"500mm","free_pushed":"478mm","free_lifted":"482mm","rider_pushed":"466mm","rider_lifted":"472mm"}}`)
+	if line := topicLine(see[Measure](d, "measure", `{}`), "sag-front"); line.State != "fresh" || !strings.Contains(line.Says, "31 mm under you") {
+		t.Errorf("the list says %+v", line)
+	}
+	again := see[Measuring](d, "measuring", `{"topic":"sag-front"}`)
+	if again.Of == "" || again.Reading == nil || len(again.Earlier) != 3 || again.Steps[0].Last != "500 mm" {
+		t.Errorf("seen again: of %q, %d earlier, last %q", again.Of, len(again.Earlier), again.Steps[0].Last)
+	}
+	d.do("turned", `{"adjuster":"front.preload","steps":1}`)
+	if line := topicLine(see[Measure](d, "measure", `{}`), "sag-front"); line.State != "stale" || !strings.Contains(line.Says, "Front preload was moved") {
+		t.Errorf("after a turn of preload the list says %+v", line)
+	}
+}
+
+func topicLine(m Measure, topic string) MeasureLine {
+	for _, g := range m.Groups {
+		for _, l := range g.Lines {
+			if l.Topic == topic {
+				return l
+			}
+		}
+	}
+	return MeasureLine{}
+}
+
+// TestBadInputIsRefusedAtItsField and never saved.
+func TestBadInputIsRefusedAtItsField(t *testing.T) {
+	d := openDesk(t)
+	sag := `"extended":"500mm","rider_pushed":"466mm","rider_lifted":"472mm"`
+	rows := []struct{ topic, typed, field string }{
+		{"sag-front", `"extended":"500mm","rider_pushed":"480mm","rider_lifted":"470mm"`, "rider_pushed"},
+		{"sag-front", `"extended":"460mm","rider_pushed":"466mm","rider_lifted":"472mm"`, "rider_lifted"},
+		{"sag-front", sag + `,"free_pushed":"440mm","free_lifted":"450mm"`, "free_pushed"},
+		{"sag-front", sag + `,"travel":"0mm"`, "travel"},
+		{"sag-front", `"extended":"-5mm","rider_pushed":"466mm","rider_lifted":"472mm"`, "extended"},
+		{"geometry", `"rake":"0deg"`, "rake"},
+		{"geometry", `"front_tyre":"round"`, "front_tyre"},
+		{"cold-front", `"wanted":"-3psi","today":"20°C"`, "wanted"},
+		{"bars", `"left":"1000mm","right":"200mm","half":"360mm"`, "left"},
+		{"gearing", `"links":"40","teeth_front":"16","teeth_rear":"44","new_rear":"45"`, "links"},
+		{"tyre-age", `"front":"5514"`, "front"},
+	}
+	for _, r := range rows {
+		form := fmt.Sprintf(`{"topic":%q,"typed":{%s}}`, r.topic, r.typed)
+		before := len(d.r.Book().Told)
+		if refusal := d.refused("measure", form); refusal.Field != r.field || refusal.Says == "" {
+			t.Errorf("%s is refused with %+v; want at %s", form, refusal, r.field)
+		}
+		if len(d.r.Book().Told) != before {
+			t.Errorf("%s was saved", form)
+		}
+	}
+}
+
+func TestUnitsOfTheRider(t *testing.T) {
+	d := openDesk(t)
+	d.do("measure", `{"topic":"sag-rear","units":{"length":"in"},"typed":{"extended":"22.5in","rider_pushed":"21.125in","rider_lifted":"21.375in","travel":"?"}}`)
+	k := d.bike()
+	if got := k.Measures["sag-rear"].Body.Values["extended"].String(); got != "571.5" {
+		t.Errorf("22.5 in is kept as %s mm", got)
+	}
+	if got := d.r.Book().Units["length"]; got != "in" {
+		t.Errorf("the rider's unit is kept as %q", got)
+	}
+	m := see[Measuring](d, "measuring", `{"topic":"sag-rear"}`)
+	// Reference C3.2: these readings give 31.75 mm.
+	if m.Steps[0].Unit != "in" || m.Steps[0].Last != "22.5 in" || m.Reading.Says[0] != "32 mm under you." {
+		t.Errorf("step %+v, says %q", m.Steps[0], m.Reading.Says[0])
+	}
+	if mm := see[Measuring](d, "measuring", `{"topic":"sag-rear","units":{"length":"mm"},"typed":{"extended":"22.5in"}}`).Steps[0]; mm.Value != "571.5" || mm.Unit != "mm" {
+		t.Errorf("in mm it stands as %s %s", mm.Value, mm.Unit)
+	}
+}
+
+func TestNotKnownIsSaid(t *testing.T) {
+	d := openDesk(t)
+	m := see[Measuring](d, "measuring", `{"topic":"sag-front","typed":{"extended":"?"}}`)
+	if m.Ready || m.Reading != nil || !contains(m.Missing, "fully extended") || !m.Steps[0].Unknown {
+		t.Errorf("ready %v, missing %v", m.Ready, m.Missing)
+	}
+}
