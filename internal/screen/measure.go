@@ -323,6 +323,9 @@ func measureIt(a Ask, args MeasuringArgs) ([]book.Draft, []book.Refusal) {
 				body.Words = map[string]string{}
 			}
 			body.Words[q.symbol] = v.words
+			if q.kind == "bounce" {
+				body.Words[q.symbol] = shortTrace(v.words)
+			}
 		default:
 			body.Values[q.symbol], _ = unit.FixedOf(v.number) // within its limits
 		}

@@ -42,8 +42,8 @@ func wearTopic() topic {
 				return refused
 			}
 			out.take(res)
-			if limit := valueOf(res, "limit"); limit > 0 {
-				e := valueOf(res, "elongation")
+			if limit := numberOf(res, "limit"); limit > 0 {
+				e := numberOf(res, "elongation")
 				out.Gauges = append(out.Gauges, Gauge{Name: "Wear", Unit: "%", Hi: max(limit*1.4, e*1.1), To: limit, At: max(0, e), Shown: shownOf(res, "elongation"), Says: fmt.Sprintf("Worn by %.2f %% of the %.2f %% that your manual allows.", e, limit)})
 			}
 			return nil

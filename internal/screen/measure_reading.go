@@ -99,8 +99,8 @@ func (o *Reading) values(r calc.Result) {
 	}
 }
 
-// valueOf is a number of a result, 0 when it has none of that name.
-func valueOf(r calc.Result, symbol string) float64 {
+// numberOf is a number of a result, 0 when it has none of that name.
+func numberOf(r calc.Result, symbol string) float64 {
 	for _, v := range r.Values {
 		if v.Symbol == symbol {
 			return v.Value

@@ -47,8 +47,8 @@ type ask struct {
 	only        func(r round) bool   // asked only then
 }
 
-// known is a reading: a number in its canonical unit, or words.
-type known struct {
+// figure is a reading: a number in its canonical unit, or words.
+type figure struct {
 	number float64
 	words  string
 	typed  string // as the arithmetic takes it
@@ -59,7 +59,7 @@ type round struct {
 	ask   Ask
 	k     *book.Bike
 	topic topic
-	known map[string]known
+	known map[string]figure
 	asked string
 	at    time.Time // when it was measured; zero is now
 }
@@ -180,7 +180,7 @@ func unitFor(b *book.Book, chosen map[string]string, kind unit.Kind) string {
 // fillIn reads what is typed, fills in what lasts, and says how each step
 // stands.
 func fillIn(a Ask, k *book.Bike, t topic, args MeasuringArgs) (round, []MeasureStep) {
-	r := round{ask: a, k: k, topic: t, known: map[string]known{}, asked: args.At}
+	r := round{ask: a, k: k, topic: t, known: map[string]figure{}, asked: args.At}
 	last := k.Measures[t.id].Body
 	steps := []MeasureStep{}
 	for _, q := range t.asks {
@@ -196,7 +196,7 @@ func fillIn(a Ask, k *book.Bike, t topic, args MeasuringArgs) (round, []MeasureS
 func (q ask) step(r *round, last book.MeasureBody, args MeasuringArgs) MeasureStep {
 	in := q.calcIn()
 	out := MeasureStep{Symbol: q.symbol, Title: q.named(), How: cmp.Or(q.how, in.Hint), Kind: cmp.Or(q.kind, "number"), Options: q.options, Units: []string{}}
-	if in.Kind == "" && q.kind == "" {
+	if in.Kind == "" || q.typed {
 		out.Kind = "choice"
 		if q.typed {
 			out.Kind = "words"
@@ -207,6 +207,9 @@ func (q ask) step(r *round, last book.MeasureBody, args MeasuringArgs) MeasureSt
 	}
 	if out.Options == nil {
 		out.Options = []Choice{}
+	}
+	if q.kind == "bounce" {
+		out.Kind = q.kind
 	}
 	out.Quantity = string(in.Kind)
 	out.Unit = unitFor(r.ask.Book, args.Units, in.Kind)
@@ -242,7 +245,7 @@ func (q ask) step(r *round, last book.MeasureBody, args MeasuringArgs) MeasureSt
 }
 
 // unusual is the arithmetic's caution for a number that is taken all the same.
-func (q ask) unusual(v known) string {
+func (q ask) unusual(v figure) string {
 	in := q.calcIn()
 	if in.Kind == "" || in.Low == 0 && in.High == 0 || v.number >= in.Low && v.number <= in.High {
 		return ""
@@ -254,26 +257,48 @@ func (q ask) unusual(v known) string {
 // arithmetic's own limits decide.
 func (q ask) take(r *round, text, unitName string) *book.Refusal {
 	in := q.calcIn()
+	if q.kind == "bounce" {
+		if _, err := bounceIn(text); err != nil {
+			refusal := refusalOf(q.symbol, err)
+			return &refusal
+		}
+		r.known[q.symbol] = figure{words: text, typed: text}
+		return nil
+	}
 	if in.Kind != "" && endsInDigit(text) && unitName != "" {
 		text += unitName
 	}
-	t := calcTopics()[q.calc]
-	_, problems := t.Run(map[string]string{in.Symbol: text})
-	for _, p := range problems {
-		if p.Field == in.Symbol {
-			return &book.Refusal{Field: q.symbol, Says: p.Says, Mend: p.Mend}
-		}
+	if p := q.problem(in, text); p != nil {
+		return p
 	}
-	if in.Kind == "" {
+	if in.Kind == "" || q.typed {
 		words := strings.TrimSpace(text)
-		r.known[q.symbol] = known{words: words, typed: words}
+		r.known[q.symbol] = figure{words: words, typed: words}
 		return nil
 	}
 	n, err := unit.Parse(text, in.Kind)
 	if err != nil {
 		return &book.Refusal{Field: q.symbol, Says: capital(err.Error()) + "."}
 	}
-	r.known[q.symbol] = known{number: n.Value, typed: text}
+	r.known[q.symbol] = figure{number: n.Value, typed: text}
+	return nil
+}
+
+// problem is what the arithmetic says of one input by itself. One number of a
+// list is held to the list's limits only: the rest of it is not known yet.
+func (q ask) problem(in calc.Input, text string) *book.Refusal {
+	if in.List && !q.typed {
+		if n, err := unit.Parse(text, in.Kind); err == nil && (n.Value < in.Min || n.Value > in.Max) {
+			return &book.Refusal{Field: q.symbol, Says: "That cannot be.", Mend: in.Plausible}
+		}
+		return nil
+	}
+	_, problems := calcTopics()[q.calc].Run(map[string]string{in.Symbol: text})
+	for _, p := range problems {
+		if p.Field == in.Symbol {
+			return &book.Refusal{Field: q.symbol, Says: p.Says, Mend: p.Mend}
+		}
+	}
 	return nil
 }
 
@@ -288,7 +313,7 @@ func splitUnit(s string) (number, name string, ok bool) {
 }
 
 // shown is a reading in a unit, as it would be typed there.
-func (q ask) shown(v known, unitName string) string {
+func (q ask) shown(v figure, unitName string) string {
 	in := q.calcIn()
 	if in.Kind == "" {
 		for _, o := range q.options {
@@ -326,16 +351,16 @@ func spaceUnit(name string) string {
 
 // knownIn is an ask's reading in a saved measurement.
 // It is typed in the rider's unit, so that what is said of it is, too.
-func knownIn(b *book.Book, q ask, m book.MeasureBody) (known, bool) {
+func knownIn(b *book.Book, q ask, m book.MeasureBody) (figure, bool) {
 	if w, ok := m.Words[q.symbol]; ok {
-		return known{words: w, typed: w}, true
+		return figure{words: w, typed: w}, true
 	}
 	f, ok := m.Values[q.symbol]
 	if !ok {
-		return known{}, false
+		return figure{}, false
 	}
 	in := q.calcIn()
-	v := known{number: f.Float(), typed: f.String() + in.Unit}
+	v := figure{number: f.Float(), typed: f.String() + in.Unit}
 	if name := unitFor(b, nil, in.Kind); name != in.Unit {
 		v.typed = q.shown(v, name) + name
 	}
@@ -343,8 +368,8 @@ func knownIn(b *book.Book, q ask, m book.MeasureBody) (known, bool) {
 }
 
 // knownFrom are the readings of a saved measurement.
-func knownFrom(b *book.Book, t topic, m book.MeasureBody) map[string]known {
-	out := map[string]known{}
+func knownFrom(b *book.Book, t topic, m book.MeasureBody) map[string]figure {
+	out := map[string]figure{}
 	for _, q := range t.asks {
 		if v, ok := knownIn(b, q, m); ok {
 			out[q.symbol] = v

@@ -63,7 +63,7 @@ func readSag(r round, end string, out *Reading) []book.Refusal {
 	if refused != nil {
 		return refused
 	}
-	sag := valueOf(rider, "sag")
+	sag := numberOf(rider, "sag")
 	says := mm(sag) + " under you"
 	out.Cautions = append(out.Cautions, rider.Cautions...)
 	out.Values = append(out.Values, NamedValue{"Rider sag", shownOf(rider, "sag")}, NamedValue{"It sticks within", shownOf(rider, "stiction")})
@@ -83,18 +83,18 @@ func readSag(r round, end string, out *Reading) []book.Refusal {
 	if refused != nil {
 		return refused
 	}
-	pair, refused := r.calc("sag-pair", "end", "="+end, "use", "use", "free", fmt.Sprintf("=%.2fmm", valueOf(free, "sag")), "rider", fmt.Sprintf("=%.2fmm", sag), "travel", "travel")
+	pair, refused := r.calc("sag-pair", "end", "="+end, "use", "use", "free", fmt.Sprintf("=%.2fmm", numberOf(free, "sag")), "rider", fmt.Sprintf("=%.2fmm", sag), "travel", "travel")
 	if refused != nil {
 		for i := range refused {
 			refused[i].Field = "free_pushed"
 		}
 		return refused
 	}
-	out.Says = append(out.Says, says+", "+mm(valueOf(free, "sag"))+" by itself.")
+	out.Says = append(out.Says, says+", "+mm(numberOf(free, "sag"))+" by itself.")
 	out.Says = append(out.Says, pair.Says...)
 	out.Values = append(out.Values, NamedValue{"Free sag", shownOf(free, "sag")})
 	if want.FreeHi > 0 {
-		out.Gauges = append(out.Gauges, gauge("Free sag", valueOf(free, "sag"), want.FreeLo, want.FreeHi, want.Source))
+		out.Gauges = append(out.Gauges, gauge("Free sag", numberOf(free, "sag"), want.FreeLo, want.FreeHi, want.Source))
 	}
 	for _, c := range pair.Cautions {
 		if !contains(out.Cautions, c) {
@@ -169,7 +169,11 @@ func springTopics() []topic {
 	for _, e := range endNames {
 		out = append(out, travelOf(e.end, e.name))
 	}
-	return append(out, forkTopic())
+	out = append(out, forkTopic())
+	for _, e := range endNames {
+		out = append(out, bounceTopic(e.end, e.name, e.oil))
+	}
+	return out
 }
 
 func springOf(end, name string, preload book.AdjusterID) topic {
@@ -221,7 +225,7 @@ func travelOf(end, name string) topic {
 				return refused
 			}
 			out.take(res)
-			g := Gauge{Name: "Travel used", Unit: "mm", Hi: r.n("travel"), At: valueOf(res, "used"), Shown: shownOf(res, "used")}
+			g := Gauge{Name: "Travel used", Unit: "mm", Hi: r.n("travel"), At: numberOf(res, "used"), Shown: shownOf(res, "used")}
 			g.Says = strings.TrimSuffix(out.Says[0], ".") + "."
 			out.Gauges = append(out.Gauges, g)
 			return nil

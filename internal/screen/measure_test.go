@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -16,6 +17,9 @@ func TestEveryAskIsOfTheArithmetic(t *testing.T) {
 			t.Errorf("%s says why in %d sentences; want 3", top.id, len(sentences(top.why)))
 		}
 		for _, q := range top.asks {
+			if q.kind == "bounce" {
+				continue
+			}
 			if in, ok := calcTopics()[q.calc].Input(q.input); !ok {
 				t.Errorf("%s asks %s, which is no input %q of %q", top.id, q.symbol, q.input, q.calc)
 			} else if q.named() == "" || q.how == "" && in.Hint == "" {
@@ -30,7 +34,7 @@ func TestEveryAskIsOfTheArithmetic(t *testing.T) {
 func TestEveryPageDraws(t *testing.T) {
 	d := openDesk(t)
 	for _, top := range topics() {
-		for _, q := range append(top.asks, ask{}) {
+		for _, q := range slices.Concat(top.asks, []ask{{}}) {
 			m := see[Measuring](d, "measuring", fmt.Sprintf(`{"topic":%q,"at":%q,"typed":{"x":"?"}}`, top.id, q.symbol))
 			if m.Scene.Says == "" || len(m.Scene.Shapes) == 0 || len(m.Why) != 3 || len(m.Steps) == 0 {
 				t.Errorf("%s at %q draws nothing: %+v", top.id, q.symbol, m.Scene)
@@ -47,8 +51,8 @@ func TestEveryPageDraws(t *testing.T) {
 	}
 }
 
-// round fills a topic with typed numbers and says what they say.
-func filled(d *desk, topic string, typed map[string]string) Measuring {
+// fillTopic fills a topic with typed numbers and says what they say.
+func fillTopic(d *desk, topic string, typed map[string]string) Measuring {
 	raw, _ := json.Marshal(MeasuringArgs{Topic: topic, Typed: typed}) // strings always marshal
 	return see[Measuring](d, "measuring", string(raw))
 }
@@ -56,7 +60,7 @@ func filled(d *desk, topic string, typed map[string]string) Measuring {
 func TestSagRound(t *testing.T) {
 	d := openDesk(t)
 	// Reference C3.1: 500, 466, 472 give 31 mm and 6 mm of stiction.
-	m := filled(d, "sag-front", map[string]string{"extended": "500mm", "free_pushed": "478mm", "free_lifted": "482mm", "rider_pushed": "466mm", "rider_lifted": "472mm"})
+	m := fillTopic(d, "sag-front", map[string]string{"extended": "500mm", "free_pushed": "478mm", "free_lifted": "482mm", "rider_pushed": "466mm", "rider_lifted": "472mm"})
 	if !m.Ready || m.Reading.Says[0] != "31 mm under you, 20 mm by itself." || len(m.Reading.Gauges) == 0 {
 		t.Fatalf("ready %v, %+v", m.Ready, m.Reading)
 	}
@@ -139,5 +143,64 @@ func TestNotKnownIsSaid(t *testing.T) {
 	m := see[Measuring](d, "measuring", `{"topic":"sag-front","typed":{"extended":"?"}}`)
 	if m.Ready || m.Reading != nil || !contains(m.Missing, "fully extended") || !m.Steps[0].Unknown {
 		t.Errorf("ready %v, missing %v", m.Ready, m.Missing)
+	}
+}
+
+// bounceTrace is a phone on the seat: at rest, pushed, and a decay of a known
+// damping ratio and frequency, read 60 times a second with a little noise.
+func bounceTrace(zeta, hz float64) string {
+	var out strings.Builder
+	noise := uint32(7)
+	for i := range 360 {
+		t := float64(i) / 60
+		a := 9.81
+		if s := t - 1.5; s > 0 {
+			w := 2 * math.Pi * hz
+			a += 3 * math.Exp(-zeta*w*s) * math.Cos(w*math.Sqrt(1-zeta*zeta)*s)
+		}
+		noise = noise*1664525 + 1013904223
+		a += (float64(noise>>16)/65536 - 0.5) * 0.06
+		fmt.Fprintf(&out, "%.3f,%.3f,%.3f,%.3f\n", t, 0.02, -0.1, a)
+	}
+	return out.String()
+}
+
+// TestBounceIsFoundInARecording of a made decay, and refused in noise.
+func TestBounceIsFoundInARecording(t *testing.T) {
+	d := openDesk(t)
+	m := fillTopic(d, "bounce-rear", map[string]string{"trace": bounceTrace(0.25, 2)})
+	if !m.Ready || len(m.Reading.Charts) != 1 || len(m.Reading.Charts[0].Lines) != 2 {
+		t.Fatalf("ready %v, missing %v, step %+v, reading %+v", m.Ready, m.Missing, m.Steps[0].Refusal, m.Reading)
+	}
+	b, err := bounceIn(bounceTrace(0.25, 2))
+	if err != nil || math.Abs(b.Zeta-0.25) > 0.03 || math.Abs(b.NaturalHz-2) > 0.1 {
+		t.Errorf("a decay of 0.25 at 2 Hz is found as %.3f at %.2f Hz (%v)", b.Zeta, b.NaturalHz, err)
+	}
+	raw, _ := json.Marshal(MeasuringArgs{Topic: "bounce-rear", Typed: map[string]string{"trace": bounceTrace(0.25, 2)}}) // strings always marshal
+	d.do("measure", string(raw))
+	kept := d.bike().Measures["bounce-rear"].Body.Words["trace"]
+	again, err := bounceIn(kept)
+	if err != nil || math.Abs(again.Zeta-b.Zeta) > 0.03 || len(kept) > 6000 {
+		t.Errorf("kept %d bytes, which show %.3f (%v)", len(kept), again.Zeta, err)
+	}
+	var flat strings.Builder
+	noise := uint32(3)
+	for i := range 300 {
+		noise = noise*1664525 + 1013904223
+		fmt.Fprintf(&flat, "%.3f,0,0,%.3f\n", float64(i)/60, 9.81+(float64(noise>>16)/65536-0.5)*2)
+	}
+	raw, _ = json.Marshal(MeasuringArgs{Topic: "bounce-rear", Typed: map[string]string{"trace": flat.String()}}) // as above
+	if r := d.refused("measure", string(raw)); r.Field != "trace" || r.Says == "" {
+		t.Errorf("noise is refused with %+v", r)
+	}
+}
+
+// TestBounceByHand: reference C9.2, peaks 0.85, 0.45, 0.25 give 0.097 over two
+// cycles (the text prints 0.101 from the first two).
+func TestBounceByHand(t *testing.T) {
+	d := openDesk(t)
+	m := fillTopic(d, "bounce-front", map[string]string{"peak_1": "0.85", "peak_2": "0.45", "peak_3": "0.25"})
+	if !m.Ready || !strings.Contains(m.Reading.Says[0]+m.Reading.Says[1], "0.09") {
+		t.Errorf("ready %v, missing %v, reading %+v", m.Ready, m.Missing, m.Reading)
 	}
 }

@@ -61,7 +61,7 @@ func readCold(r round, end string, out *Reading) []book.Refusal {
 	}
 	s := shower{r.ask.Book}
 	f := func(symbol string) string {
-		return pressureIn(s.b, fixedOf(valueOf(res, symbol))) + " " + pressureUnit(s.b)
+		return pressureIn(s.b, fixedOf(numberOf(res, symbol))) + " " + pressureUnit(s.b)
 	}
 	out.Says = append(out.Says, fmt.Sprintf("Set %s cold for %s hot.", f("cold"), pressureIn(s.b, fixedOf(r.n("wanted")))+" "+pressureUnit(s.b)))
 	if used > 0 {

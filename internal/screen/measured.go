@@ -86,7 +86,7 @@ func alignmentShows(r round) (present, told bool) {
 func slackShows(r round) (present, told bool) {
 	res, refused := r.calc("chain-tightest", "front", "teeth_front", "rear", "teeth_rear", "chain", "chain", "slack", "slack", "swingarm", "swingarm",
 		"sprocket-ahead", "sprocket_ahead", "sprocket-above", "sprocket_above", "at", "at", "topped", "topped", "bottomed", "bottomed")
-	left := valueOf(res, "at-tightest")
+	left := numberOf(res, "at-tightest")
 	return left < 5, refused == nil && (left < 5 || left >= 10)
 }
 
@@ -94,8 +94,8 @@ func slackShows(r round) (present, told bool) {
 // without one.
 func wearShows(r round) (present, told bool) {
 	res, refused := r.calc("chain-wear", "measured", "length", "pitches", "pitches", "limit", "limit", "chain", "chain")
-	limit := valueOf(res, "limit")
-	return valueOf(res, "elongation") >= limit, refused == nil && limit > 0
+	limit := numberOf(res, "limit")
+	return numberOf(res, "elongation") >= limit, refused == nil && limit > 0
 }
 
 // travelNumbers are how much of the fork's travel was used, from full

@@ -6,6 +6,7 @@ import { SceneDrawing } from "../draw/scene";
 import type { Measure as List, MeasureLine, MeasureStep, Measuring as Model } from "../models/measure";
 import { Button, Card, Choice, RefusalList, TextField } from "../ui";
 import { NumberKeys } from "../ui/keys";
+import { Recorder } from "../ui/record";
 import { ReadingView } from "../ui/reading";
 import type { ScreenProps } from ".";
 
@@ -129,6 +130,10 @@ function Step(p: StepProps) {
   const next = m.steps[i + 1]?.symbol ?? "=";
   const back = m.steps[i - 1]?.symbol ?? "";
   const ready = s.value !== "" && !s.refusal;
+  const again = (last: string) => {
+    p.onType(last);
+    p.to(next);
+  };
   const unknown = () => {
     p.onType("?");
     p.to(next);
@@ -144,15 +149,18 @@ function Step(p: StepProps) {
       <p class="measure-how">{s.how}</p>
       {s.kind === "number" && <NumberKeys key={s.symbol + s.unit} step={s} onType={p.onType} onUnit={p.onUnit} onNext={() => p.to(next)} ready={ready} />}
       {s.kind === "choice" && <Choice legend={s.title} options={s.options.map((o) => ({ value: o.id, label: o.name }))} value={s.value} onChange={p.onType} />}
+      {s.kind === "bounce" && <Recorder recorded={s.value !== ""} onTrace={p.onType} />}
       {s.kind === "words" && <TextField label={s.title} name={s.symbol} value={s.value} onChange={p.onType} />}
-      <RefusalList refusals={s.refusal ? [s.refusal] : []} />
-      {s.caution && <p class="hint">{s.caution}</p>}
-      {s.book && <p class="hint">From {s.book}.</p>}
-      {s.last && !s.book && s.value === "" && <Button onClick={() => p.onType(s.last!)}>Last time {s.last}: the same</Button>}
+      <div class="measure-says">
+        <RefusalList refusals={s.refusal ? [s.refusal] : []} />
+        {s.caution && <p class="hint">{s.caution}</p>}
+        {s.book && <p class="hint">From {s.book}.</p>}
+      </div>
+      {s.last && !s.book && s.kind !== "bounce" && <Button onClick={() => again(s.last!)}>Last time {s.last}: the same</Button>}
       {s.kind !== "number" && <Button main disabled={!ready} onClick={() => p.to(next)}>Next</Button>}
       <div class="row">
         <Button onClick={() => p.to(back)}>Back</Button>
-        <Button onClick={unknown}>Don't know</Button>
+        <Button onClick={unknown}>{s.kind === "bounce" ? "By eye instead" : "Don't know"}</Button>
       </div>
     </div>
   );
@@ -198,4 +206,4 @@ function End(p: EndProps) {
   );
 }
 
-const label = (s: MeasureStep) => s.options.find((o) => o.id === s.value)?.name ?? `${s.value}${s.unit === "deg" ? "°" : s.unit && ` ${s.unit}`}`;
+const label = (s: MeasureStep) => s.kind === "bounce" ? "recorded" : s.options.find((o) => o.id === s.value)?.name ?? `${s.value}${s.unit === "deg" ? "°" : s.unit && ` ${s.unit}`}`;

@@ -31,7 +31,7 @@ export function NumberKeys(p: { step: MeasureStep; ready: boolean; onType: (type
           aria-invalid={s.refusal ? "true" : undefined} aria-describedby={refusalId(s.symbol)}
           onInput={(e) => type(e.currentTarget.value)} onKeyDown={(e) => e.key === "Enter" && p.ready && p.onNext()}
         />
-        {other ? <button type="button" class="unit-key" aria-label={`Unit: ${s.unit}. Change to ${other}`} onClick={() => p.onUnit(other)}>{s.unit}<small aria-hidden="true"> ⇄ {other}</small></button> : <span class="unit">{s.unit === "deg" ? "°" : s.unit}</span>}
+        {other ? <button type="button" class="unit-key" onClick={() => p.onUnit(other)}>{s.unit} <small>⇄<span class="away"> change to</span> {other}</small></button> : <span class="unit">{s.unit === "deg" ? "°" : s.unit}</span>}
       </div>
       <div class="keys-grid">
         {keys.map((k) => <button key={k} type="button" class="key" aria-label={spoken[k]} onClick={() => press(k)}>{k}</button>)}
