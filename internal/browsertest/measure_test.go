@@ -73,3 +73,101 @@ func (p *Phone) keys(number string) {
 	}
 	p.wait(`document.querySelector(".keys-shows input")?.value === `+quoted(number)+` && !document.querySelector(".key-next").disabled`, "the number "+number+" on the page")
 }
+
+// TestBounceIsRecorded records a made bounce by the phone's motion events,
+// sees the fit on the trace, and is refused where nothing but noise comes.
+func TestBounceIsRecorded(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.See("Came in")
+	p.Go("/measure/bounce-rear")
+	p.See("Why this matters")
+	p.Tap("Start")
+	p.See("Record the bounce")
+	p.Tap("Start")
+	p.See("Recording")
+	p.Run(motion("(Math.sin(i * 91.7) + Math.sin(i * 37.3) + Math.sin(i * i)) * 0.8"))
+	p.Tap("Stop")
+	p.See("no clean decay")
+	fit(t, p, "measure-bounce-noise")
+	p.Tap("Start")
+	p.See("Recording")
+	p.Run(motion("t < 1.5 ? 0 : 3 * Math.exp(-3.14 * (t - 1.5)) * Math.cos(12.2 * (t - 1.5))"))
+	p.Tap("Stop")
+	p.See("Recorded.")
+	p.Tap("Next")
+	p.See("Damping ratio 0.25")
+	p.See("The recording, and the fit on it")
+	p.SeeElement(".chart-line-1")
+	fit(t, p, "measure-bounce")
+	p.Tap("Save to the book")
+	p.See("It is in the book")
+	p.See("Damping ratio 0.25")
+	p.NoComplaints()
+}
+
+// motion is script that sends six seconds of motion events at once, sixty a
+// second by their own time; a is the acceleration over gravity at time t.
+func motion(a string) string {
+	return `for (let i = 0; i < 360; i++) {
+  const t = i / 60;
+  const e = new DeviceMotionEvent("devicemotion", { accelerationIncludingGravity: { x: 0.1, y: 0, z: 9.81 + (` + a + `) }, interval: 16 });
+  Object.defineProperty(e, "timeStamp", { value: 1000 + t * 1000 });
+  dispatchEvent(e);
+}`
+}
+
+// TestMeasuresReachBikeAndWhy measures a bar that stands askew and a rear that
+// sags too far, without signal: Bike shows both, Why takes them as evidence.
+func TestMeasuresReachBikeAndWhy(t *testing.T) {
+	p := Open(t)
+	p.OfflineReady()
+	p.OpenExample()
+	p.See("Came in")
+	p.Server.Stop()
+	p.Go("/measure/bars")
+	p.Tap("Measure again")
+	for _, n := range []string{"1016", "1000"} {
+		p.keys(n)
+		p.Tap("Next")
+	}
+	p.Tap("Next") // half the bar, as last time
+	fit(t, p, "measure-bars-step")
+	p.Tap("Next")
+	p.See("turned to the")
+	fit(t, p, "measure-bars")
+	p.Tap("Save to the book")
+	p.See("It is in the book")
+	p.Go("/bike")
+	p.See("Bars straight")
+	p.See("turned to the right")
+	p.Go("/book")
+	p.See("Measured: bars straight")
+	p.Go("/why")
+	p.Type("words", "turns easier left than right")
+	p.Tap("Yes: It turns in harder one way than the other.")
+	p.See("The bar ends stand at different distances.")
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
+}
+
+// TestBadReadingIsRefusedAtItsField: what cannot be has its sentence, and
+// cannot be saved.
+func TestBadReadingIsRefusedAtItsField(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.See("Came in")
+	p.Go("/measure/geometry")
+	p.Tap("Measure again")
+	p.keys("1400")
+	p.Tap("Next")
+	p.See("From the manual. It is measured from the vertical")
+	p.Tap("0")
+	p.See("Rake cannot be 0")
+	fit(t, p, "measure-refused")
+	p.wait(`document.querySelector(".key-next").disabled`, "no way on")
+	p.Tap("delete")
+	p.keys("24")
+	p.Tap("Next")
+	p.See("Offset")
+	p.NoComplaints()
+}
