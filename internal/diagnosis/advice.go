@@ -37,7 +37,7 @@ type Weighing struct {
 // it was tried before. A network With what was learnt weighs with that.
 func (n *Network) WeighAdvice(c Case, advice Advice, tried []Tried, track string) Weighing {
 	a := n.Diagnose(c)
-	w := Weighing{Before: before(advice, tried, track)}
+	w := Weighing{Before: triedBefore(advice, tried, track)}
 	likeliest := 0.0
 	for _, r := range a.Causes {
 		cause := n.causes[n.cause[r.ID]]
@@ -89,7 +89,7 @@ func judge(a Answer, w Weighing, likeliest float64, opposed int, noWay bool, adv
 	return "against", "What you felt speaks against it. Write it down and leave it for now."
 }
 
-func before(advice Advice, tried []Tried, track string) []Tried {
+func triedBefore(advice Advice, tried []Tried, track string) []Tried {
 	var out []Tried
 	for _, t := range tried {
 		if t.Adjuster == advice.Adjuster && t.Direction == advice.Direction {

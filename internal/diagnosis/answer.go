@@ -181,7 +181,7 @@ func (n *Network) Diagnose(c Case) Answer {
 		r.For, r.Against = n.weigh(layer, i, evidence, c.Facts)
 		a.Causes = append(a.Causes, r)
 	}
-	sort.SliceStable(a.Causes, func(i, j int) bool { return a.Causes[i].Posterior > a.Causes[j].Posterior })
+	sort.SliceStable(a.Causes, func(i, j int) bool { return before(a.Causes[i], a.Causes[j]) })
 	a.Unsure = a.Causes[0].Posterior < 0.5 || a.Causes[1].Posterior > 0.7*a.Causes[0].Posterior
 	a.Stop = n.stop(a.Causes, evidence)
 	if len(evidence) > 0 && err == nil {
@@ -195,6 +195,15 @@ func (n *Network) Diagnose(c Case) Answer {
 		n.change(c, &a)
 	}
 	return a
+}
+
+// before ranks causes: the likelier first, but among those that are all but
+// certain the one that the order of work takes first.
+func before(a, b Ranked) bool {
+	if sure := 0.9; a.Posterior >= sure && b.Posterior >= sure && stages[a.Stage] != stages[b.Stage] {
+		return stages[a.Stage] < stages[b.Stage]
+	}
+	return a.Posterior > b.Posterior
 }
 
 // weigh gathers the evidence that moves a cause by at least half a deciban.

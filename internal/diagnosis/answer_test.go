@@ -80,7 +80,7 @@ func TestWhatMadeItWorseGoesBackFirst(t *testing.T) {
 }
 
 func TestEndOfRangeIsRefusedWithTheAlternative(t *testing.T) {
-	c := Case{Findings: felt("front-packs"), Settings: []Setting{{Adjuster: "front.rebound", At: 20, Most: 20, MoreIsLess: true}}}
+	c := Case{Findings: felt("front-packs", "found-fork-rebound-high"), Settings: []Setting{{Adjuster: "front.rebound", At: 20, Most: 20, MoreIsLess: true}}}
 	if a := Load().Diagnose(c); a.Change != nil || a.Refused == nil || !strings.Contains(a.Refused.Instead, "service") {
 		t.Errorf("no click is left: %+v %+v", a.Change, a.Refused)
 	}

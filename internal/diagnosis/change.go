@@ -62,7 +62,10 @@ func (n *Network) change(c Case, a *Answer) {
 		a.Note = "Nothing stands out yet. Do the check first."
 		return
 	}
-	if a.First = n.standsBefore(a.Plan, top); a.First != nil && cause.Remedy.Adjuster != "" {
+	if a.First = n.standsBefore(a.Plan, top); a.First == nil && cause.Remedy.Adjuster != "" && top.Posterior < sureEnough {
+		a.First = ownCheck(a.Plan, top)
+	}
+	if a.First != nil && top.Stage != "rider" {
 		a.Note = "Check this first: " + a.First.How
 		return
 	}
@@ -87,6 +90,20 @@ func (n *Network) change(c Case, a *Answer) {
 		return
 	}
 	a.Change = n.built(top, cause, r, s, known)
+}
+
+// sureEnough is the posterior from which a setting is turned without the check
+// that would settle it. Common practice, no source.
+const sureEnough = 0.6
+
+// ownCheck is the check of the likeliest cause itself, if it is still to make.
+func ownCheck(plan []Step, top Ranked) *Step {
+	for i, s := range plan {
+		if s.Cause == top.ID {
+			return &plan[i]
+		}
+	}
+	return nil
 }
 
 // built puts the change into words, with the way there and back.

@@ -2,6 +2,7 @@ package diagnosis
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -22,6 +23,9 @@ func (n *Network) Case(v Vignette) Case {
 	for _, w := range v.ChecksFound {
 		e.cleared(w)
 		e.felt(said{words: w, kind: "check"})
+	}
+	if fell(v.Bike.Falls) {
+		e.c.Facts.Marks = append(e.c.Facts.Marks, "fall")
 	}
 	for _, w := range append([]string{v.Bike.Falls, v.Bike.Service, v.Bike.Tyre}, v.Bike.RecentChanges...) {
 		e.history(w)
@@ -147,6 +151,14 @@ func (e *ear) history(words string) {
 			}
 		}
 	}
+}
+
+// fell says whether the words for falls tell of any.
+func fell(words string) bool {
+	all := raws(words)
+	return len(all) > 0 && !slices.ContainsFunc(all, func(w string) bool {
+		return set("none no never saved nearly almost unknown n nil nothing zero not")[w]
+	})
 }
 
 // end is the one end that the observations speak of, or none.

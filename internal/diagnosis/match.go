@@ -56,9 +56,9 @@ func newMatcher(l *lexicon, findings []Finding) (*matcher, error) {
 		var all [][]sense
 		own := map[string]bool{}
 		for _, p := range f.Phrases {
-			t := l.pattern(p)
-			if len(t) == 0 {
-				return nil, fmt.Errorf("%s: phrase %q says nothing that the words know", f.ID, p)
+			t, err := l.pattern(p)
+			if err != nil || len(t) == 0 {
+				return nil, fmt.Errorf("%s: %q says nothing: %w", f.ID, p, err)
 			}
 			all = append(all, t)
 			for _, w := range t {
@@ -90,9 +90,9 @@ func (m *matcher) heard(s said) [][]Offer {
 	}
 	var out [][]Offer
 	for _, p := range parts {
-		for range 3 {
+		for k := range 3 {
 			offers := m.offers(p, terms, s)
-			if len(offers) == 0 {
+			if len(offers) == 0 || k > 0 && offers[0].Score < leastRest {
 				break
 			}
 			out = append(out, offers)
@@ -141,6 +141,9 @@ func clauses(terms []word) [][]word {
 // common word in two is all there is.
 const leastOffer = 0.43
 
+// leastRest is what a second finding in the same words must score.
+const leastRest = 0.6
+
 // offers scores every finding against one part of what was said.
 func (m *matcher) offers(part, all []word, s said) []Offer {
 	var out []Offer
@@ -152,7 +155,7 @@ func (m *matcher) offers(part, all []word, s said) []Offer {
 			if well && f.Kind == "check" && !speaksWell(p) {
 				continue // "disc true" is no find
 			}
-			if x := m.fit(part, p, s.phase); x.score > best.score {
+			if x := m.fit(part, p, s); x.score > best.score {
 				best = x
 			}
 		}
@@ -265,7 +268,9 @@ func kindly(f Finding, s said) float64 {
 		return 1
 	case s.kind == "felt" && f.Kind == "check", s.kind == "check" && f.Kind == "felt":
 		return 0.85
-	case s.kind == "tyre", f.Kind == "tyre":
+	case s.kind == "tyre":
+		return 0.5
+	case f.Kind == "tyre":
 		return 0.7
 	}
 	return 0.9
@@ -289,31 +294,34 @@ const leastSaid = 0.66
 
 // fit is how far a pattern was said and how far what was said is the
 // pattern, by rarity of the concepts; ends count through place alone.
-func (m *matcher) fit(said []word, pattern []sense, phase string) fit {
+func (m *matcher) fit(part []word, pattern []sense, s said) fit {
 	var common, denied, inPattern, inSaid, covered float64
-	used := make([]bool, len(said))
+	used := make([]bool, len(part))
 	heard := false
 	for _, p := range pattern {
 		w := m.weight(p.concept)
 		inPattern += w
-		k, s := saidAs(said, p.concept)
+		k, as := saidAs(part, p.concept)
 		switch {
 		case k >= 0:
 			common += w
 			heard = heard || w > 0.2
 			used[k] = true
-			if s.not != p.not {
+			if as.not != p.not {
 				denied += w
 			}
-		case implied[phase][p.concept]:
+		case implied[s.phase][p.concept], s.end == "whole" && (p.concept == "both" || p.concept == "whole"):
 			common += w * 0.9
 		}
 	}
 	if !heard || common < leastSaid*inPattern {
 		return fit{}
 	}
-	for k, s := range said {
-		w := m.lightest(s, phase)
+	for k, t := range part {
+		w := m.lightest(t, s.phase)
+		if slices.ContainsFunc(part[:k], t.same) {
+			continue // said again
+		}
 		inSaid += w
 		if used[k] {
 			covered += w
@@ -326,14 +334,15 @@ func (m *matcher) fit(said []word, pattern []sense, phase string) fit {
 	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), denied > common/2, used}
 }
 
-// saidAs finds the term that means a concept.
+// saidAs finds the term that means a concept, rather one that is not denied.
 func saidAs(said []word, concept string) (int, sense) {
+	at, found := -1, sense{}
 	for k, t := range said {
-		if s, ok := t.means(concept); ok {
-			return k, s
+		if s, ok := t.means(concept); ok && (at < 0 || found.not && !s.not) {
+			at, found = k, s
 		}
 	}
-	return -1, sense{}
+	return at, found
 }
 
 // unknownWeight is what a word that the lexicon lacks leaves unexplained.
@@ -359,7 +368,7 @@ func (m *matcher) lightest(t word, phase string) float64 {
 // are heard apart.
 func (m *matcher) weight(concept string) float64 {
 	switch concept {
-	case "front", "rear", "shock", "both", "whole":
+	case "front", "rear", "shock":
 		return 0.2
 	}
 	return m.rarity[concept]

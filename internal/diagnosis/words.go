@@ -45,6 +45,9 @@ type sense struct {
 	not     bool
 }
 
+// same says whether another word means the same.
+func (t word) same(other word) bool { return len(t.senses) > 0 && slices.Equal(t.senses, other.senses) }
+
 // means returns the sense of a term that is a concept.
 func (t word) means(concept string) (sense, bool) {
 	for _, s := range t.senses {
@@ -105,21 +108,29 @@ func stemsOf(s string) []string {
 // clauseEnd stands in a list of words where a clause ends.
 const clauseEnd = "|"
 
-var fillers = set("the a an of my its it is are was were be been i me you your im ive this that there just really very quite a bit some little have has had will would can could do does did as if when with by from for he she they we us our their them which what who where am pm also about or")
+var fillers = set("the a an of my its it is are was were be been i me you your im ive this that there just really very quite a bit some little have has had will would can could do does did as if when with by from for he she they we us our their them which what who where am pm also or")
+
+// light are the stems of words that bind others and say nothing alone; they
+// count only inside a saying.
+var light = set("on at to too over one any each every same second first two here there than more most less off into through around down up back away only still even must see say goes go going come comes made make makes take takes like how no all other thing things bik rider side way i")
 
 var (
-	joins     = set("but and then so until except unless only although though while")
-	denials   = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent nothing neither nor none hardly")
-	denialMax = 3 // how many concepts a denial reaches
+	joins      = set("but and then so until except unless only although though while")
+	denials    = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent neither nor hardly")
+	denialEnds = set("when if with after once as from because since")
+	denialMax  = 3 // how many concepts a denial reaches
 )
 
 // read returns the concepts that words say, in order.
 func (l *lexicon) read(words string) []word {
 	var out []word
 	clause, reach := 0, 0
-	stems := l.spelled(raws(words))
+	stems, bounds := l.spelled(raws(words))
 	for i := 0; i < len(stems); {
 		w := stems[i]
+		if bounds[i] {
+			reach = 0
+		}
 		s := l.longest(stems[i:])
 		switch {
 		case s != nil:
@@ -132,7 +143,7 @@ func (l *lexicon) read(words string) []word {
 			reach = 0
 		case denials[w]:
 			reach = denialMax
-		default:
+		case !light[w]:
 			out = append(out, word{clause: clause}) // a word that is not known
 		}
 		i++
@@ -142,12 +153,15 @@ func (l *lexicon) read(words string) []word {
 
 // pattern reads the words of a phrase in the knowledge. Where a word is itself
 // the name of a concept it means that concept alone; "not" denies the next.
-func (l *lexicon) pattern(words string) []sense {
+func (l *lexicon) pattern(words string) ([]sense, error) {
 	var out []sense
-	stems := l.spelled(raws(words))
+	stems, _ := l.spelled(raws(words))
 	not := false
 	for i := 0; i < len(stems); {
 		s := l.longest(stems[i:])
+		if s == nil && !denials[stems[i]] && !joins[stems[i]] {
+			return nil, fmt.Errorf("phrase %q: no word %q", words, stems[i])
+		}
 		if s == nil {
 			not = not || denials[stems[i]]
 			i++
@@ -164,7 +178,7 @@ func (l *lexicon) pattern(words string) []sense {
 		not = false
 		i += len(s.stems)
 	}
-	return out
+	return out, nil
 }
 
 // term is what a saying means; a denied concept that has an opposite is that.
@@ -198,13 +212,17 @@ next:
 }
 
 // spelled stems words and mends a slip in each that the lexicon lacks: one
-// letter in words of five, two from eight on, the first letter kept.
-func (l *lexicon) spelled(all []string) []string {
-	var out []string
+// letter in words of five, two from eight on, the first letter kept. Bounds
+// tells before which a denial ends: "no hop when the clutch is in".
+func (l *lexicon) spelled(all []string) (out []string, bounds []bool) {
+	bound := false
 	for _, w := range all {
+		bound = bound || denialEnds[w]
 		if fillers[w] {
 			continue
 		}
+		bounds = append(bounds, bound)
+		bound = false
 		if w == clauseEnd || joins[w] || denials[w] {
 			out = append(out, w)
 			continue
@@ -215,7 +233,7 @@ func (l *lexicon) spelled(all []string) []string {
 		}
 		out = append(out, s)
 	}
-	return out
+	return out, bounds
 }
 
 func (l *lexicon) nearest(w string) string {
