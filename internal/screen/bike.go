@@ -448,7 +448,10 @@ type ServiceForm struct {
 	What string      `json:"what"`
 	When string      `json:"when"`
 	Done Who         `json:"done"`
-	Note string      `json:"note"`
+	// Km and Hours are what the bike's meters read.
+	Km    *unit.Fixed `json:"km,omitempty"`
+	Hours *unit.Fixed `json:"hours,omitempty"`
+	Note  string      `json:"note"`
 }
 
 // PartForm is a part that was fitted or swapped.
@@ -501,7 +504,7 @@ func serve(a Ask, f ServiceForm) ([]book.Draft, []book.Refusal) {
 		return nil, []book.Refusal{{Field: "note", Says: "What else was done?", Mend: "Write it in a few words."}}
 	}
 	by, drafts := person(a, f.Done)
-	body := book.ServiceBody{Bike: k.ID, What: f.What, When: strings.TrimSpace(f.When), By: by, Note: f.Note}
+	body := book.ServiceBody{Bike: k.ID, What: f.What, When: strings.TrimSpace(f.When), By: by, Km: f.Km, Hours: f.Hours, Note: f.Note}
 	return append(drafts, book.Draft{Kind: book.KindService, Body: body}), nil
 }
 

@@ -18,7 +18,6 @@ type LapsArgs struct {
 	Session book.SessionID `json:"session"`
 	Laps    []book.LapTime `json:"laps"`
 	Given   bool           `json:"given"`
-	Typed   string         `json:"typed"`
 }
 
 // LapsPage is the laps of a session with their marks, and the book's own to
@@ -33,7 +32,6 @@ type LapsPage struct {
 	Source  string         `json:"source,omitempty"` // of the kept ones, in words
 	Sectors int            `json:"sectors"`          // how many a lap has at most
 	Marks   []Choice       `json:"marks"`
-	Read    *LapRead       `json:"read,omitempty"`
 	Live    bool           `json:"live"` // the track has a line on the earth to time at
 }
 
@@ -73,9 +71,6 @@ func lapsPage(a Ask, args LapsArgs) (any, []book.Refusal) {
 	out.Rows, out.Sectors = lapRows(times)
 	all := marked(times)
 	out.Dots, out.Says = dotsOf(all), lapSumsSay(all)
-	if args.Typed != "" {
-		out.Read = readKeyed(args.Typed)
-	}
 	m := a.Book.Tracks[s.Body.Track].Map
 	out.Live = m != nil && m.Origin != nil && m.Start != nil
 	return out, nil
@@ -160,14 +155,54 @@ func lapSumsSay(all []laps.Lap) string {
 	return fmt.Sprintf("%s, %d count: best %s, middle %s.", many(s.All, "lap"), s.Counted, seconds(s.Best), seconds(s.Middle))
 }
 
-func readKeyed(typed string) *LapRead {
-	s, err := laps.ParseKeyed(typed)
+func understood(s float64, err error) LapRead {
 	if err != nil {
-		return &LapRead{Says: err.Error()}
+		return LapRead{Says: err.Error()}
 	}
-	at, _ := unit.FixedOf(s) // ParseKeyed bounds it
-	return &LapRead{Time: &at, Says: lapExact(at)}
+	at, _ := unit.FixedOf(s) // what is read is bounded
+	return LapRead{Time: &at, Says: lapExact(at)}
 }
+
+// LapTyped is a lap as it is tapped on the keys.
+type LapTyped struct {
+	Typed string `json:"typed"`
+}
+
+// LapKeyed is how a tapped lap is read.
+type LapKeyed struct {
+	Read LapRead `json:"read"`
+}
+
+// LapsTyped is many laps, one on each line.
+type LapsTyped struct {
+	Text string `json:"text"`
+}
+
+// LapsRead is how each line is read; empty lines are left out.
+type LapsRead struct {
+	Rows []LineRead `json:"rows"`
+}
+
+// LineRead is one line as it was typed and as it is read.
+type LineRead struct {
+	Typed string `json:"typed"`
+	LapRead
+}
+
+var (
+	_ = view("lapkeyed", func(_ Ask, args LapTyped) (any, []book.Refusal) {
+		return LapKeyed{understood(laps.ParseKeyed(args.Typed))}, nil
+	})
+	_ = view("lapsread", func(_ Ask, args LapsTyped) (any, []book.Refusal) {
+		out := LapsRead{Rows: []LineRead{}}
+		for line := range strings.Lines(args.Text) {
+			if line = strings.TrimSpace(line); line != "" {
+				out.Rows = append(out.Rows, LineRead{line, understood(laps.ParseTime(line))})
+			}
+		}
+		return out, nil
+	})
+)
 
 // LapDots is the picture of a stint: a dot for each lap, and what the axis
 // goes from and to, in seconds. Laps far above the others stand at the top

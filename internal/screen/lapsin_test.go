@@ -39,10 +39,7 @@ func hand(t *testing.T, a Ask, name string, form any) ([]book.Draft, []book.Refu
 
 func TestLapsAreReadBackAndMarked(t *testing.T) {
 	a := exampleAsk(t)
-	page := look[LapsPage](t, a, "laps", LapsArgs{Session: "jul-2", Typed: "1524"})
-	if page.Read == nil || page.Read.Says != "1:52.4" || *page.Read.Time != 112_400 {
-		t.Errorf("read %+v", page.Read)
-	}
+	page := look[LapsPage](t, a, "laps", LapsArgs{Session: "jul-2"})
 	if len(page.Rows) != 8 || page.Rows[0].Mark != "out" || page.Rows[7].Mark != "in" || page.Sectors != 3 || !page.Live {
 		t.Errorf("page %+v", page)
 	}
@@ -54,8 +51,19 @@ func TestLapsAreReadBackAndMarked(t *testing.T) {
 	if want := "5 laps, 3 count: best 1:52.0, middle 1:52.1."; page.Says != want {
 		t.Errorf("says %q; want %q", page.Says, want)
 	}
-	if got := look[LapsPage](t, a, "laps", LapsArgs{Session: "jul-2", Typed: "17204"}); got.Read.Time != nil || got.Read.Says == "" {
-		t.Errorf("72 seconds were read as %+v", got.Read)
+}
+
+func TestLapsAreReadAsTheyAreTyped(t *testing.T) {
+	a := exampleAsk(t)
+	if got := look[LapKeyed](t, a, "lapkeyed", LapTyped{"1524"}).Read; got.Time == nil || *got.Time != 112_400 || got.Says != "1:52.4" {
+		t.Errorf("1524 was read as %+v", got)
+	}
+	if got := look[LapKeyed](t, a, "lapkeyed", LapTyped{"17204"}).Read; got.Time != nil || got.Says == "" {
+		t.Errorf("72 seconds were read as %+v", got)
+	}
+	rows := look[LapsRead](t, a, "lapsread", LapsTyped{"one fifty two four\n\nquick\n52,4"}).Rows
+	if len(rows) != 3 || rows[0].Says != "1:52.4" || rows[1].Time != nil || *rows[2].Time != 52_400 {
+		t.Errorf("rows %+v", rows)
 	}
 }
 

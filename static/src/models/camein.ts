@@ -3,8 +3,47 @@ import type { Choice } from "./choices";
 
 export interface CameIn {
   bike: string;
+  title: string;
   tracks: Choice[];
   track: string;
+  tyres: Choice[];
+  set: string;
   pressure: string;
+  step: number;
+  last: {
+    day: boolean;
+    front: number | null;
+    rear: number | null;
+    air: number | null;
+    ground: number | null;
+    fuel: number | null;
+    wind: string;
+    wet: boolean;
+  };
+  /** Ids are "track corner". */
+  corners: Choice[];
   read: string[];
+}
+
+/** What the form says; everything may be left out. */
+export interface CameInForm {
+  session?: string;
+  track: { id?: string; name?: string };
+  when: string;
+  felt: string;
+  air: number | null;
+  ground: number | null;
+  wet: boolean;
+  wind: string;
+  fuel: number | null;
+  tyres: string;
+  coldFront: number | null;
+  coldRear: number | null;
+  front: number | null;
+  rear: number | null;
+  laps: string;
+  words: string;
+  corner: string;
+  repeat: string;
+  note: string;
 }

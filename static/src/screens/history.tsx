@@ -29,6 +29,7 @@ export function History() {
   return (
     <>
       <nav class="actions" aria-label="The whole book">
+        <BigAction icon="timer" label="Days and sessions" detail="Laps, trends, the season, tracks" href="/days" />
         <BigAction icon="smartphone" label="Keep and share" detail="Save a copy, another phone, backup" href="/keep" />
         <BigAction icon="users" label="People and phones" detail="Names, and who holds which phone" href="/people" />
       </nav>

@@ -4,16 +4,20 @@ import type { ComponentType } from "preact";
 import { Bike, Setting } from "./bike";
 import { CameIn } from "./camein";
 import { Counted } from "./counted";
+import { Days, Session } from "./days";
+import { Due } from "./due";
 import { Check, Fall } from "./fall";
 import { FirstLook } from "./firstlook";
 import { History } from "./history";
 import { Keep } from "./keep";
+import { LapsIn } from "./lapsin";
 import { Line } from "./line";
 import { People } from "./people";
 import { Measure, Measuring } from "./measure";
 import { Phone } from "./phone";
 import { PaddockCard, Said } from "./said";
 import { Today } from "./today";
+import { Track, Tracks } from "./tracks";
 import { Turned } from "./turned";
 import { WayBack } from "./wayback";
 import { Handbook, HandbookCause } from "./handbook";
@@ -65,6 +69,12 @@ export const screens: Screen[] = [
   { path: "/measure", title: "Measure", place: "measure", view: Measure },
   { path: "/measure/:topic", title: "Measure", place: "measure", view: Measuring },
   { path: "/book", title: "Book", place: "book", view: History },
+  { path: "/days", title: "Days and sessions", place: "book", view: Days },
+  { path: "/session/:id", title: "A session", place: "book", view: Session },
+  { path: "/laps/:session", title: "Laps in", place: "book", view: LapsIn },
+  { path: "/tracks", title: "Tracks", place: "book", view: Tracks },
+  { path: "/tracks/:id", title: "A track", place: "book", view: Track },
+  { path: "/due", title: "What is due", place: "bike", view: Due },
   { path: "/keep", title: "Keep and share", place: "book", view: Keep, withoutBook: true },
   { path: "/line/:id", title: "A line of the book", place: "book", view: Line },
   { path: "/people", title: "People and phones", place: "book", view: People },
