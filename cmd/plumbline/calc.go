@@ -211,7 +211,7 @@ func calcTopicHelp(t calc.Topic, asJSON bool, std streams) int {
 	return exitDone
 }
 
-func printInput(w io.Writer, in calc.Input) {
+func printInput(w io.Writer, in *calc.Input) {
 	fmt.Fprintf(w, "  %s  %s%s\n", in.Symbol, in.Label, inputNeed(in))
 	var about []string
 	switch {
@@ -236,7 +236,7 @@ func printInput(w io.Writer, in calc.Input) {
 	}
 }
 
-func inputNeed(in calc.Input) string {
+func inputNeed(in *calc.Input) string {
 	switch {
 	case in.Default != "":
 		return " (" + in.Default + " when not given)"
@@ -246,7 +246,7 @@ func inputNeed(in calc.Input) string {
 	return ""
 }
 
-func inputUnits(in calc.Input) string {
+func inputUnits(in *calc.Input) string {
 	if in.Unit == "" {
 		return "a number"
 	}

@@ -10,7 +10,7 @@ import (
 func barTopics() []Topic { return []Topic{barsTopic()} }
 
 func barsTopic() Topic {
-	side := func(symbol, label string) Input {
+	side := func(symbol, label string) *Input {
 		return number(symbol, label, unit.Length, 50, 3000, "From a bar end to a point on the tail it is 700 to 1500 mm.").like("1012mm").hint("Wheel straight ahead: from the bar end, or the lever's tip, to one point on the centre line.").read(1).maybe()
 	}
 	return Topic{
@@ -19,7 +19,7 @@ func barsTopic() Topic {
 		Formula: "sin θ = (right² − left²)/(4·c·half), c the point's distance ahead of the steering axis (minus: behind);  offset = half·sin θ",
 		Source:  "Elementary geometry, derived; exact for any sweep and height of the bar.",
 		Caution: "A bar, clamp or fork tube that is bent shows the same. After a fall have fork and stem checked by somebody qualified, and torque the clamps as the manual says.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			side("left", "Left distance"), side("right", "Right distance").like("1000mm"),
 			number("half", "Bar length from the axis", unit.Length, 100, 700, "From steering axis to bar end it is 320 to 420 mm.").usual(250, 500).like("360mm").hint("Half the width over the bar ends.").read(3).named("length", "half-width"),
 			word("point", "Where the point lies", "behind", "ahead").hint("Behind the steering axis, as on the tail; or ahead of it.").otherwise("behind"),
@@ -57,19 +57,19 @@ func runBars(in given, out *Result) error {
 func barsOf(in given) (chassis.Bars, error) {
 	if in.has("angle") {
 		if in.has("left") || in.has("right") {
-			return chassis.Bars{}, chassis.Refusal{Field: "angle", Says: "Distances and angle were both given.", Mend: "Give one of them."}
+			return chassis.Bars{}, refuse("angle", "Distances and angle were both given.", "Give one of them.")
 		}
 		return chassis.BarsFromTwist(in.n("angle"), in.n("half"), in.n("tolerance"))
 	}
 	if !in.has("left", "right") {
-		return chassis.Bars{}, chassis.Refusal{Field: "left", Says: "Both distances are needed.", Mend: "Give left=1012mm and right=1000mm, or angle=1.5deg."}
+		return chassis.Bars{}, refuse("left", "Both distances are needed.", "Give left=1012mm and right=1000mm, or angle=1.5deg.")
 	}
 	left, right, half := in.n("left"), in.n("right"), in.n("half")
 	away := in.n("away")
 	if away == 0 {
 		level := (left*left+right*right)/2 - half*half
 		if level <= 0 {
-			return chassis.Bars{}, chassis.Refusal{Field: "half", Says: "The distances are shorter than the bar.", Mend: "Measure the bar from the steering axis to its end, and the distances again."}
+			return chassis.Bars{}, refuse("half", "The distances are shorter than the bar.", "Measure the bar from the steering axis to its end, and the distances again.")
 		}
 		away = math.Sqrt(level)
 	}

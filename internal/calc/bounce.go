@@ -19,7 +19,7 @@ func bounceTopic() Topic {
 		Formula: "D = (1/m)·ln(x1/x(m+1));  zeta = D/√(4π² + D²);  wd = 2π/Td;  wn = wd/√(1 − zeta²);  k = m·wn²;  c = 2·zeta·wn·m",
 		Source:  "S. S. Rao, Mechanical Vibrations, free vibration with viscous damping and example 'Shock absorber for a motorcycle' (statement read, results from memory).",
 		Caution: bounceCaution,
-		Inputs: []Input{
+		Inputs: []*Input{
 			number("peaks", "Peaks", unit.Length, -1e6, 1e6, "They are measured from the rest position, in any one unit; signs tell the sides.").several().like("0.85,0.45,0.25", "40,-12,4").hint("In order. One side only, or both sides with their signs.").maybe().named("x"),
 			number("overshoot", "Overshoot ratio", unit.Number, 0.0001, 0.9999, "First overshoot on the other side over the first push: 0 to 0.6.").like("0.25").hint("Instead of peaks: half a cycle.").maybe().named("r", "half-cycle-ratio"),
 			number("cycles", "Whole cycles between two peaks", unit.Number, 0.5, 100, "With two peaks only: how many cycles lie between them.").like("3").tacit("1").named("m"),
@@ -33,7 +33,7 @@ func bounceTopic() Topic {
 
 func runBounce(in given, out *Result) error {
 	if in.has("peaks") == in.has("overshoot") {
-		return chassis.Refusal{Field: "peaks", Says: "Give either peaks or the overshoot.", Mend: "Give peaks=0.85,0.45,0.25, or overshoot=0.25."}
+		return refuse("peaks", "Give either peaks or the overshoot.", "Give peaks=0.85,0.45,0.25, or overshoot=0.25.")
 	}
 	var d chassis.Decay
 	var err error
@@ -124,7 +124,7 @@ func bounceTraceTopic() Topic {
 		Formula: "a(t) = e^(−σt)·(A·cos wd·t + B·sin wd·t) + C by least squares;  zeta = σ/√(σ² + wd²)",
 		Source:  "Free vibration with viscous damping, S. S. Rao, Mechanical Vibrations; fit by least squares, derived, tried on made-up decays and on noise of seven kinds.",
 		Caution: bounceCaution,
-		Inputs: []Input{
+		Inputs: []*Input{
 			word("trace", "Recording").like("@bounce.csv").hint("A line for each reading: time and acceleration in m/s², along one axis or three. Engine off, phone firm on seat or tank, push down hard once, let go, hands off for three seconds."),
 			number("mass", "Sprung mass", unit.Mass, 5, 1000, "One end carries 50 to 200 kg.").usual(30, 300).like("110kg").maybe(),
 		},
@@ -168,10 +168,10 @@ func runBounceTrace(in given, out *Result) error {
 }
 
 func rideFrequencyTopic() Topic {
-	end := func(symbol, label, like string) Input {
+	end := func(symbol, label, like string) *Input {
 		return rateInput().relabel(symbol, label).like(like).hint("Rate at the wheel: of both fork legs together, or spring rate times motion ratio squared.").maybe()
 	}
-	mass := func(symbol, label, like string) Input {
+	mass := func(symbol, label, like string) *Input {
 		return number(symbol, label, unit.Mass, 5, 1000, "One end carries 50 to 200 kg with the rider, less wheel and brakes.").usual(30, 300).like(like).maybe().read(2)
 	}
 	return Topic{
@@ -179,7 +179,7 @@ func rideFrequencyTopic() Topic {
 		Why:     "The frequency of each end on its spring says how stiff it is for what it carries, whatever the machine weighs. When front and rear are far apart, the machine pitches over bumps. The ratio of the two compares settings of different machines.",
 		Formula: "f = √(K/m)/2π",
 		Source:  "Elementary; V. Cossalter, Motorcycle Dynamics, 2nd ed. 2006, ch. 5 (from memory). The tyre's own spring and the coupling of the ends are neglected.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			end("front-rate", "Front wheel rate", "18.5N/mm"), mass("front-mass", "Front sprung mass", "95kg"),
 			end("rear-rate", "Rear wheel rate", "23.75N/mm"), mass("rear-mass", "Rear sprung mass", "118kg"),
 		},
@@ -195,7 +195,7 @@ func runRideFrequency(in given, out *Result) error {
 			continue
 		}
 		if !in.has(end+"-rate", end+"-mass") {
-			return chassis.Refusal{Field: end + "-mass", Says: fmt.Sprintf("The %s needs its wheel rate and its sprung mass.", end), Mend: "Give both, or neither."}
+			return refuse(end+"-mass", fmt.Sprintf("The %s needs its wheel rate and its sprung mass.", end), "Give both, or neither.")
 		}
 		f, err := chassis.RideFrequency(in.n(end+"-rate"), in.n(end+"-mass"))
 		if err != nil {
@@ -207,7 +207,7 @@ func runRideFrequency(in given, out *Result) error {
 	}
 	switch found {
 	case 0:
-		return chassis.Refusal{Field: "front-rate", Says: "There is no end to work out.", Mend: "Give wheel rate and sprung mass of one end or both."}
+		return refuse("front-rate", "There is no end to work out.", "Give wheel rate and sprung mass of one end or both.")
 	case 2:
 		out.addIn("ratio", "Front over rear", "", out.value("front-hz")/out.value("rear-hz"), 2)
 		out.say("Front over rear is {ratio}.")

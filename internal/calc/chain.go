@@ -12,21 +12,21 @@ func chainTopics() []Topic {
 	return []Topic{chainLengthTopic(), gearingTopic(), chainSlackTopic(), chainTightestTopic(), chainWearTopic(), alignmentTopic(), squatTopic()}
 }
 
-func teethInput(symbol, label string, least, most, low, high float64) Input {
+func teethInput(symbol, label string, least, most, low, high float64) *Input {
 	return number(symbol, label, unit.Number, least, most,
 		fmt.Sprintf("Motorcycles have %s to %s teeth there.", plain(low), plain(high))).usual(low, high).counted()
 }
 
-func frontTeeth() Input {
+func frontTeeth() *Input {
 	return teethInput("front", "Front sprocket", 6, 60, 11, 20).like("16").named("n1", "front-teeth")
 }
 
-func rearTeeth() Input {
+func rearTeeth() *Input {
 	return teethInput("rear", "Rear sprocket", 6, 120, 28, 62).like("43").named("n2", "rear-teeth")
 }
 
-func pitchInputs() []Input {
-	return []Input{
+func pitchInputs() []*Input {
+	return []*Input{
 		number("pitch", "Chain pitch", unit.Length, 4, 40, "Chains 520, 525 and 530 have 15.875 mm (5/8 in) and 428 has 12.7 mm (1/2 in).").usual(6, 20).like("15.875mm", "5/8in").maybe(),
 		word("chain", "Chain size").like("525", "428").hint("The number on the side plates; or give pitch.").otherwise("525"),
 	}
@@ -47,16 +47,16 @@ func driveOf(in given) (chassis.Drive, error) {
 
 const designBooks = "Machine-design handbooks (length formula; a published example prints 114.8 pitches for 20/63 teeth at 36 pitches); ISO 606 and ISO 10190 pitches (numbers from memory)"
 
-func linksInput() Input {
+func linksInput() *Input {
 	return number("links", "Chain length", unit.Number, 10, 250, "Most motorcycle chains have 90 to 130 links, and an even number of them.").usual(80, 140).counted().like("114").maybe().named("l", "chain length")
 }
 
-func centreInput() Input {
+func centreInput() *Input {
 	return number("centre", "Centre distance", unit.Length, 50, 2500, "From front sprocket to rear axle it is 500 to 750 mm.").usual(350, 900).like("667mm").hint("Gearbox shaft to rear axle, along the swingarm.").maybe().read(1).named("c", "center")
 }
 
 func chainLengthTopic() Topic {
-	inputs := append([]Input{frontTeeth(), rearTeeth()}, pitchInputs()...)
+	inputs := append([]*Input{frontTeeth(), rearTeeth()}, pitchInputs()...)
 	inputs = append(inputs, linksInput(), centreInput(),
 		frontTeeth().relabel("new-front", "New front sprocket").maybe(),
 		rearTeeth().relabel("new-rear", "New rear sprocket").maybe(),
@@ -79,7 +79,7 @@ func runChainLength(in given, out *Result) error {
 		return err
 	}
 	if in.has("links") == in.has("centre") {
-		return chassis.Refusal{Field: "links", Says: "Give either the links or the centre distance.", Mend: "Give links=114 to learn the distance, or centre=667mm to learn the links."}
+		return refuse("links", "Give either the links or the centre distance.", "Give links=114 to learn the distance, or centre=667mm to learn the links.")
 	}
 	links, centre := in.n("links"), in.n("centre")
 	if in.has("centre") {
@@ -148,7 +148,7 @@ func chainLengthMore(in given, d chassis.Drive, links, centre float64, out *Resu
 }
 
 func gearingTopic() Topic {
-	inputs := []Input{
+	inputs := []*Input{
 		frontTeeth(), rearTeeth(),
 		frontTeeth().relabel("new-front", "New front sprocket").maybe(),
 		rearTeeth().relabel("new-rear", "New rear sprocket").maybe(),
@@ -222,12 +222,12 @@ func gearingSpeeds(in given, ratio, next float64, changed bool, out *Result) err
 	}
 	for _, s := range []string{"primary", "gears", "circumference"} {
 		if !in.has(s) {
-			return chassis.Refusal{Field: s, Says: "Speeds need the primary ratio, the gear ratios and the rear tyre.", Mend: "Give the missing " + s + ", or leave all three out."}
+			return refuse(s, "Speeds need the primary ratio, the gear ratios and the rear tyre.", "Give the missing "+s+", or leave all three out.")
 		}
 	}
 	gears := in.list("gears")
 	if len(gears) > 10 {
-		return chassis.Refusal{Field: "gears", Says: "That is more gears than a gearbox has.", Mend: "Give up to ten ratios."}
+		return refuse("gears", "That is more gears than a gearbox has.", "Give up to ten ratios.")
 	}
 	head := []string{"Gear", "km/h per 1000/min", fmt.Sprintf("km/h at %s/min", plain(in.n("rpm")))}
 	if changed {
@@ -334,7 +334,7 @@ func gearingAlternatives(in given, ratio float64, out *Result) error {
 	return nil
 }
 
-func slackInput(symbol, label string) Input {
+func slackInput(symbol, label string) *Input {
 	return number(symbol, label, unit.Length, 0, 150, "It is the whole movement up and down at mid-span: manuals say 20 to 45 mm, off-road up to 60.").usual(10, 70).like("30mm").read(2)
 }
 
@@ -345,7 +345,7 @@ func chainSlackTopic() Topic {
 		Formula: "spare length = s²/(2S);  axle move = (s1² − s2²)/(4S)",
 		Source:  "Weightless taut V over a straight run, derived, no published source; within 0.2 % of the exact V.",
 		Caution: "Take the machine's own figure and its own stance: side stand, paddock stand and loaded differ. Do not ride with a chain that is tight anywhere in the travel.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			slackInput("slack", "Slack now"), slackInput("to", "Slack wanted").like("30mm").maybe(),
 			number("run", "Straight lower run", unit.Length, 100, 2000, "From sprocket to sprocket it is about 600 mm.").usual(350, 900).like("600mm").read(5),
 		},
@@ -377,7 +377,7 @@ func chainSlackTopic() Topic {
 }
 
 func chainTightestTopic() Topic {
-	angle := func(symbol, label, hint string) Input {
+	angle := func(symbol, label, hint string) *Input {
 		return number(symbol, label, unit.Angle, -60, 60, "A swingarm falls 5 to 20° towards the axle when topped out, and rises by up to 10° when bottomed (minus).").usual(-25, 30).like("15deg").hint(hint).read(0.5)
 	}
 	return Topic{
@@ -386,7 +386,7 @@ func chainTightestTopic() Topic {
 		Formula: "C(angle) = |pivot to axle + sprocket to pivot|, greatest in line;  length by exact tangents;  slack by s²/(2S)",
 		Source:  "Geometry, derived; tightest in line: a maker's technician, quoted in print. 10 mm left there is common practice, no source.",
 		Caution: "Do not ride when no slack is left at the tightest place. Without these dimensions: take the shock off or strap the rear down until front sprocket, pivot and axle are in line, and see that the chain is still free.",
-		Inputs: append([]Input{
+		Inputs: append([]*Input{
 			frontTeeth(), rearTeeth(), slackInput("slack", "Slack").like("35mm"),
 			number("swingarm", "Swingarm length", unit.Length, 250, 900, "From pivot to axle swingarms have 400 to 650 mm.").usual(350, 750).like("580mm").read(1),
 			number("sprocket-ahead", "Front sprocket ahead of the pivot", unit.Length, -100, 300, "The gearbox shaft sits 50 to 110 mm ahead of the pivot.").usual(30, 150).like("75mm").read(1),
@@ -448,7 +448,7 @@ func chainWearTopic() Topic {
 		Formula: "elongation = 100·(measured/(n·p) − 1)",
 		Source:  "Elementary; limits in manuals run from 0.6 % to 2 %, so none is used here unless you give your machine's own.",
 		Caution: "Never apply one machine's limit to another: take it from your manual, and replace both sprockets with the chain.",
-		Inputs: append([]Input{
+		Inputs: append([]*Input{
 			number("measured", "Measured length", unit.Length, 10, 8000, "Twenty new pitches of a 5/8 inch chain are 317.5 mm, and at most some per cent more when worn.").like("319.4mm").hint("Pulled tight, from pin to pin, middle to middle.").read(0.5).named("measured length"),
 			number("pitches", "Pitches measured", unit.Number, 5, 200, "Twenty is usual: 21 pins.").counted().like("20").otherwise("20").named("n"),
 			number("limit", "Limit in the manual, as a length", unit.Length, 10, 8000, "The manual prints it for the same number of pitches.").like("319.4mm").maybe(),
@@ -475,7 +475,7 @@ func runChainWear(in given, out *Result) error {
 	limit := in.n("limit-share")
 	if in.has("limit") {
 		if in.n("limit") <= n*p {
-			return chassis.Refusal{Field: "limit", Says: "That limit is not longer than a new chain.", Mend: "Look up over how many pitches the manual measures."}
+			return refuse("limit", "That limit is not longer than a new chain.", "Look up over how many pitches the manual measures.")
 		}
 		limit = 100 * (in.n("limit")/(n*p) - 1)
 	}
@@ -494,7 +494,7 @@ func runChainWear(in given, out *Result) error {
 }
 
 func alignmentTopic() Topic {
-	side := func(symbol, label string) Input {
+	side := func(symbol, label string) *Input {
 		return number(symbol, label, unit.Length, 100, 1500, "From the swingarm pivot to the axle it is 400 to 650 mm.").usual(350, 750).like("552mm").hint("From the middle of the pivot bolt to the middle of the axle, on that side.").read(0.5)
 	}
 	return Topic{
@@ -503,7 +503,7 @@ func alignmentTopic() Topic {
 		Formula: "angle = atan((left − right)/apart)",
 		Source:  "Elementary geometry, derived.",
 		Caution: "This sets the axle square to the pivot. A bent frame or swingarm needs a workshop with a frame gauge.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			side("left", "Left distance"), side("right", "Right distance").like("550mm"),
 			number("apart", "Distance between the two sides", unit.Length, 50, 1000, "The two ends of the axle are 200 to 350 mm apart.").usual(120, 450).like("250mm").read(5).named("distance between the two sides"),
 			number("wheelbase", "Wheelbase", unit.Length, 800, 2500, "Motorcycles measure 1200 to 1700 mm from axle to axle.").usual(1150, 1900).like("1400mm").maybe(),
@@ -534,10 +534,10 @@ func alignmentTopic() Topic {
 }
 
 func squatTopic() Topic {
-	place := func(symbol, label, like, plausible string, least, most float64) Input {
+	place := func(symbol, label, like, plausible string, least, most float64) *Input {
 		return number(symbol, label, unit.Length, least, most, plausible).like(like).read(2)
 	}
-	inputs := []Input{
+	inputs := []*Input{
 		place("wheelbase", "Wheelbase", "1400mm", "Motorcycles measure 1200 to 1700 mm from axle to axle.", 800, 2500).named("p"),
 		place("centre-height", "Height of the centre of gravity", "600mm", "With the rider it stands at 500 to 750 mm.", 200, 1200).read(20).named("h"),
 		place("rear-radius", "Rear wheel radius", "314.9mm", "From axle to ground it is 290 to 330 mm.", 100, 500).maybe().named("rw"),

@@ -17,7 +17,7 @@ func forkAirTopic() Topic {
 		Formula: "V = V0 − A·x;  p·V^n = p0·V0^n, absolute;  F = (p − pa)·A;  dF/dx = n·p·A²/V;  V0 = π/4·bore²·level + A·travel;  with coil: F + k·(x + P)",
 		Source:  "Polytropic law, any text on thermodynamics; V0 from the oil level is geometry, derived: fork compressed, spring out, rod and spring neglected.",
 		Caution: "Oil level only inside the manual's range: too much oil bursts seals, too little lets the damper draw air. Never open a pressurised leg.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			number("volume", "Air at full extension", unit.Volume, 5, 3000, "A road fork leg holds 200 to 500 cm³ of air when fully out.").usual(80, 900).like("300cm3").hint("Of one leg; or give oil level and bore.").maybe().named("v0"),
 			number("oil-level", "Oil level", unit.Length, 10, 600, "From the top of the tube down to the oil, fork compressed and spring out: 80 to 180 mm.").usual(50, 300).like("120mm").read(1).maybe().named("level"),
 			number("bore", "Tube bore", unit.Length, 15, 80, "Fork tubes are 33 to 45 mm wide inside.").usual(25, 55).like("39mm").read(0.1).maybe(),
@@ -48,16 +48,16 @@ func forkAirOf(in given, added float64) (chassis.ForkAir, error) {
 	volume := in.n("volume")
 	switch {
 	case in.has("volume", "oil-level"):
-		return chassis.ForkAir{}, chassis.Refusal{Field: "oil-level", Says: "Air volume and oil level were both given.", Mend: "Give one of them."}
+		return chassis.ForkAir{}, refuse("oil-level", "Air volume and oil level were both given.", "Give one of them.")
 	case in.has("oil-level", "bore"):
 		if volume, err = chassis.AirVolume(in.n("oil-level"), in.n("bore"), area, in.n("travel")); err != nil {
 			return chassis.ForkAir{}, err
 		}
 	case !in.has("volume"):
-		return chassis.ForkAir{}, chassis.Refusal{Field: "volume", Says: "The air volume is missing.", Mend: "Give volume=300cm3, or oil-level=120mm and bore=39mm."}
+		return chassis.ForkAir{}, refuse("volume", "The air volume is missing.", "Give volume=300cm3, or oil-level=120mm and bore=39mm.")
 	}
 	if volume -= added; volume <= 5 {
-		return chassis.ForkAir{}, chassis.Refusal{Field: "oil-added", Says: "That much oil leaves no air.", Mend: "Add less, or check the volume."}
+		return chassis.ForkAir{}, refuse("oil-added", "That much oil leaves no air.", "Add less, or check the volume.")
 	}
 	return chassis.ForkAir{Volume: volume, Area: area, Start: in.n("start"), Ambient: in.n("ambient"), Exponent: in.n("exponent")}, nil
 }
@@ -67,10 +67,10 @@ func oilAdded(in given) (float64, error) {
 		return in.n("oil-added"), nil
 	}
 	if in.has("oil-added") {
-		return 0, chassis.Refusal{Field: "oil-added", Says: "Oil was given as height and as volume.", Mend: "Give one of them."}
+		return 0, refuse("oil-added", "Oil was given as height and as volume.", "Give one of them.")
 	}
 	if !in.has("bore") {
-		return 0, chassis.Refusal{Field: "bore", Says: "The bore is missing.", Mend: "Give bore=39mm, so that a height of oil is a volume."}
+		return 0, refuse("bore", "The bore is missing.", "Give bore=39mm, so that a height of oil is a volume.")
 	}
 	section, err := chassis.CircleArea(in.n("bore"))
 	return section * in.n("oil-raised") / 1000, err
@@ -91,7 +91,7 @@ func runForkAir(in given, out *Result) error {
 	}
 	x := in.or("at", in.n("travel"))
 	if x > in.n("travel") {
-		return chassis.Refusal{Field: "at", Says: "That place lies beyond the travel.", Mend: fmt.Sprintf("Give up to %s mm.", plain(in.n("travel")))}
+		return refuse("at", "That place lies beyond the travel.", fmt.Sprintf("Give up to %s mm.", plain(in.n("travel"))))
 	}
 	f, err := leg.At(x)
 	if err != nil {

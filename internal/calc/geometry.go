@@ -13,21 +13,21 @@ func geometryTopics() []Topic {
 
 const steeringBooks = "V. Cossalter, Motorcycle Dynamics, 2nd ed. 2006, ch. 1; T. Foale, Motorcycle Handling and Chassis Design, 2002 (both from memory)."
 
-func rakeInputs() []Input {
-	return []Input{
+func rakeInputs() []*Input {
+	return []*Input{
 		number("rake", "Rake", unit.Angle, 5, 60, "Rake is from the vertical: 22 to 28° on most machines, up to 40° on long ones, and never 0.").usual(18, 40).like("24deg", "24°30'").maybe().read(0.1).named("e"),
 		number("head", "Steering head angle", unit.Angle, 30, 85, "Some makers print the angle from the horizontal, 62 to 68°: rake is 90° less that.").usual(50, 72).like("63.5deg").maybe().read(0.1).named("head-angle"),
 	}
 }
 
-func radiusInputs() []Input {
-	return []Input{
+func radiusInputs() []*Input {
+	return []*Input{
 		number("radius", "Front wheel radius", unit.Length, 100, 500, "From axle to tread crown a 17 inch front wheel has about 300 mm and a 21 inch one about 350 mm.").usual(200, 370).like("300mm").hint("Axle to ground under a lightly loaded wheel; or give tyre instead.").maybe().read(1).named("r", "rf", "front-radius"),
 		word("tyre", "Front tyre size").like("120/70R17").hint("As on the sidewall. Real tyres differ by 1 % from their code.").maybe().named("tire", "front-tyre").fills("radius", freeRadius),
 	}
 }
 
-func offsetInput() Input {
+func offsetInput() *Input {
 	return number("offset", "Offset", unit.Length, -100, 200, "It is square from the steering axis to the front axle: 20 to 60 mm.").usual(15, 90).like("30mm").hint("The yokes' offset, plus what the axle sits ahead of the legs.").maybe().read(0.5).named("d")
 }
 
@@ -105,19 +105,19 @@ func runGeometry(in given, out *Result) error {
 	return nil
 }
 
-func wheelRadius(symbol, label string, tyreSymbol, tyreLabel string, most float64) []Input {
-	return []Input{
+func wheelRadius(symbol, label string, tyreSymbol, tyreLabel string, most float64) []*Input {
+	return []*Input{
 		number(symbol, label, unit.Length, 100, most, "From axle to tread crown motorcycle wheels have 230 to 370 mm.").usual(200, 380).like("314.9mm").maybe(),
 		word(tyreSymbol, tyreLabel).like("180/55R17").maybe().fills(symbol, freeRadius),
 	}
 }
 
-func moveInput(symbol, label string, most float64, plausible string) Input {
+func moveInput(symbol, label string, most float64, plausible string) *Input {
 	return number(symbol, label, unit.Length, -most, most, plausible).like("10mm").maybe()
 }
 
 func geometryChangeTopic() Topic {
-	inputs := []Input{
+	inputs := []*Input{
 		number("wheelbase", "Wheelbase", unit.Length, 800, 2500, "Motorcycles measure 1200 to 1700 mm from axle to axle.").usual(1150, 1900).like("1400mm").named("p"),
 	}
 	inputs = append(inputs, rakeInputs()...)
@@ -164,10 +164,10 @@ func stanceOf(in given) (chassis.Stance, error) {
 		return chassis.Stance{}, err
 	}
 	if in.has("swingarm") != in.has("swingarm-angle") {
-		return chassis.Stance{}, chassis.Refusal{Field: "swingarm", Says: "Swingarm length and angle go together.", Mend: "Give both, or neither."}
+		return chassis.Stance{}, refuse("swingarm", "Swingarm length and angle go together.", "Give both, or neither.")
 	}
 	if in.has("front-share") != in.has("centre-height") {
-		return chassis.Stance{}, chassis.Refusal{Field: "centre-height", Says: "Weight share and height of the centre of gravity go together.", Mend: "Give both, or neither."}
+		return chassis.Stance{}, refuse("centre-height", "Weight share and height of the centre of gravity go together.", "Give both, or neither.")
 	}
 	return chassis.Stance{
 		Wheelbase: in.n("wheelbase"), Rake: rake, Offset: in.n("offset"), FrontRadius: rf, RearRadius: rr,
@@ -249,7 +249,7 @@ func tyreSizeTopic() Topic {
 		Formula: "OD = 25.4·r + 2·W·A/100;  circumference = π·OD",
 		Source:  "ETRTO Standards Manual, motorcycle section (from memory); ISO 4000 load index table (from memory).",
 		Caution: "Fit only sizes that the machine's manual and its papers allow, on a rim of the right width.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			word("size", "Tyre size").like("120/70R17", "180/55 ZR 17 M/C (73W)").named("tyre", "code", "tire"),
 			number("crown", "Crown correction", unit.Length, -30, 30, "A tyre's crown stands a few millimetres above or below its code.").like("2mm").tacit("0mm"),
 			number("sink", "Sink under load", unit.Length, 0, 40, "A loaded tyre stands 5 to 20 mm lower than free.").like("8mm").tacit("0mm"),

@@ -79,7 +79,7 @@ func (t Topic) read(typed map[string]string) (given, []string, []Problem) {
 const tyreShare = 0.01
 
 // stand puts a length of a tyre size where its number would be.
-func (in Input) stand(g given) *Problem {
+func (in *Input) stand(g given) *Problem {
 	if g.has(in.fill) {
 		return &Problem{in.Symbol, fmt.Sprintf("%s and %s were both given.", in.fill, in.Symbol), "Give one of them."}
 	}
@@ -109,7 +109,7 @@ func (g given) only(symbol, orTyre string) (float64, error) {
 	if g.has(symbol) {
 		return g.n(symbol), nil
 	}
-	return 0, chassis.Refusal{Field: symbol, Says: fmt.Sprintf("Neither %s nor %s was given.", symbol, orTyre), Mend: "Give one of them."}
+	return 0, refuse(symbol, fmt.Sprintf("Neither %s nor %s was given.", symbol, orTyre), "Give one of them.")
 }
 
 // sort puts typed words under the symbols that they are meant for.
@@ -141,11 +141,11 @@ func (t Topic) symbols() string {
 	return strings.Join(all, ", ")
 }
 
-func (in Input) missing() Problem {
+func (in *Input) missing() Problem {
 	return Problem{in.Symbol, in.Label + " is missing.", "Give it like " + in.Symbol + "=" + in.example() + "."}
 }
 
-func (in Input) example() string {
+func (in *Input) example() string {
 	switch {
 	case len(in.Accepts) > 0:
 		return in.Accepts[0]
@@ -156,7 +156,7 @@ func (in Input) example() string {
 }
 
 // take takes one input into g. Typed is whether the rider typed it himself.
-func (in Input) take(s string, g *given, typed bool) ([]string, *Problem) {
+func (in *Input) take(s string, g *given, typed bool) ([]string, *Problem) {
 	if in.Kind == "" {
 		return nil, in.readWord(s, g)
 	}
@@ -189,7 +189,7 @@ func (in Input) take(s string, g *given, typed bool) ([]string, *Problem) {
 	return cautions, nil
 }
 
-func (in Input) quantities(s string) ([]unit.Quantity, error) {
+func (in *Input) quantities(s string) ([]unit.Quantity, error) {
 	if in.List {
 		return unit.ParseList(s, in.Kind)
 	}
@@ -200,7 +200,7 @@ func (in Input) quantities(s string) ([]unit.Quantity, error) {
 // longestWord bounds a word; a recorded trace is one, and a minute of it fits.
 const longestWord = 4 << 20
 
-func (in Input) readWord(s string, g *given) *Problem {
+func (in *Input) readWord(s string, g *given) *Problem {
 	s = strings.TrimSpace(s)
 	if len(s) > longestWord {
 		return &Problem{in.Symbol, in.Label + " is too long.", "Give a shorter one, like " + in.example() + "."}
@@ -226,7 +226,7 @@ func clip(s string) string {
 }
 
 // refuse says why a number is beyond what is taken.
-func (in Input) refuse(q unit.Quantity) *Problem {
+func (in *Input) refuse(q unit.Quantity) *Problem {
 	v := q.Value
 	if in.Whole && v != math.Trunc(v) {
 		return &Problem{in.Symbol, fmt.Sprintf("%s is counted, and %s is not a whole number.", in.Label, plain(v)), "Count it again, and give a whole number."}
@@ -238,7 +238,7 @@ func (in Input) refuse(q unit.Quantity) *Problem {
 }
 
 // plausible is the sentence on what is plausible, with the bounds.
-func (in Input) plausible() string {
+func (in *Input) plausible() string {
 	bounds := fmt.Sprintf("Give from %s to %s.", plain(in.Min), in.withUnit(in.Max))
 	if in.Plausible == "" {
 		return bounds
@@ -247,7 +247,7 @@ func (in Input) plausible() string {
 }
 
 // unusual is a caution for a number that is taken but not usual.
-func (in Input) unusual(v float64) string {
+func (in *Input) unusual(v float64) string {
 	if in.Low == 0 && in.High == 0 || v >= in.Low && v <= in.High {
 		return ""
 	}
@@ -255,14 +255,14 @@ func (in Input) unusual(v float64) string {
 }
 
 // asTyped is a quantity in the unit that it was typed in.
-func (in Input) asTyped(q unit.Quantity) string {
+func (in *Input) asTyped(q unit.Quantity) string {
 	if v, ok := in.Kind.FromCanonical(q.Value, q.Typed); ok && q.Typed != "" {
 		return plain(v) + spaced(q.Typed)
 	}
 	return in.withUnit(q.Value)
 }
 
-func (in Input) withUnit(v float64) string { return plain(v) + spaced(in.Unit) }
+func (in *Input) withUnit(v float64) string { return plain(v) + spaced(in.Unit) }
 
 // problem turns an error of the arithmetic into the rider's words, at the
 // input whose label or symbol the refusal names.
@@ -277,4 +277,11 @@ func (t Topic) problem(err error) Problem {
 		}
 	}
 	return Problem{"", r.Says, r.Mend}
+}
+
+// refuse is a refusal as an error.
+//
+//go:noinline
+func refuse(field, says, mend string) error {
+	return chassis.Refusal{Field: field, Says: says, Mend: mend}
 }

@@ -130,7 +130,7 @@ func TestNothingBreaksRun(t *testing.T) {
 	})
 }
 
-func anything(t *rapid.T, in Input) string {
+func anything(t *rapid.T, in *Input) string {
 	if in.Kind == "" {
 		return rapid.SampledFrom(append(append([]string{"", "?", "2714", "120/70R17"}, in.Choices...), in.Accepts...)).Draw(t, in.Symbol)
 	}

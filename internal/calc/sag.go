@@ -13,55 +13,55 @@ const (
 	saggingReason = "Sag on a motorcycle is some tenths of its travel, and no travel is longer than 350 mm."
 )
 
-func endInput() Input { return word("end", "End of the machine", "front", "rear") }
+func endInput() *Input { return word("end", "End of the machine", "front", "rear") }
 
-func useInput() Input {
+func useInput() *Input {
 	return word("use", "What it is ridden for", "road", "race", "offroad").otherwise("road")
 }
 
-func travelInput() Input {
+func travelInput() *Input {
 	return number("travel", "Whole travel", unit.Length, 20, 400,
 		"Road machines have 100 to 140 mm of travel and off-road ones up to 330 mm.").usual(80, 340).
 		like("120mm").hint("From the machine's manual, at the wheel.").maybe().named("total")
 }
 
-func motionInput() Input {
+func motionInput() *Input {
 	return number("motion-ratio", "Motion ratio", unit.Number, 0.05, 2,
 		"It is spring travel over wheel travel: 1 at a fork, 0.3 to 0.7 at most shocks.").usual(0.25, 1).
 		like("0.5").otherwise("1").named("mr", "ratio")
 }
 
-func loadInput() Input {
+func loadInput() *Input {
 	return number("load", "Load without rider", unit.Force, 1, 10000,
 		"It is the sprung weight on that end with nobody on: 400 to 1200 N, or 40 to 120 kg on scales.").usual(150, 2500).
 		like("650N", "65kg").hint("Scales under that wheel, less the wheel and half the fork legs or swingarm.").named("w", "load without rider")
 }
 
-func riderLoadInput() Input {
+func riderLoadInput() *Input {
 	return number("rider-load", "Rider's load", unit.Force, 0, 5000,
 		"It is what that end gains when you sit on: about 45 % of your weight in front, 55 % at the rear, 200 to 800 N.").usual(100, 1500).
 		like("280N", "40kg").hint("Scales under that wheel, with you on in full gear less without you.").named("wr", "rider's load")
 }
 
-func preloadInput() Input {
+func preloadInput() *Input {
 	return number("preload", "Preload", unit.Length, 0, 200,
 		"Preload is how much shorter the spring is at full extension than free: 0 to 25 mm.").usual(0, 30).
 		like("12mm").named("p")
 }
 
-func rateInput() Input {
+func rateInput() *Input {
 	return number("rate", "Spring rate", unit.Rate, 0.01, 2000,
 		"Fork springs have 4 to 12 N/mm each, shock springs 40 to 180 N/mm.").usual(2, 300).
 		like("95N/mm", "10.0kgf/mm", "550lbf/in").named("k", "spring")
 }
 
-func sagLength(symbol, label, hint string) Input {
+func sagLength(symbol, label, hint string) *Input {
 	return number(symbol, label, unit.Length, 1, 3000,
 		"It is a length between two fixed points that a tape can reach, such as axle to clamp or axle to tail.").
 		like("500mm").hint(hint).read(1)
 }
 
-func sagInput(symbol, label string) Input {
+func sagInput(symbol, label string) *Input {
 	return number(symbol, label, unit.Length, 0, 350, saggingReason).like("31mm").read(1)
 }
 
@@ -75,7 +75,7 @@ func sagTopic() Topic {
 		Why:     "Sag is how far the machine settles under its own weight or yours, and it sets how much travel is left for bumps both ways. Friction holds the suspension up or down, so one reading lies; the mean of a pushed and a lifted one does not. The spread between the two shows how much the end sticks.",
 		Formula: "sag = extended − (pushed + lifted)/2;  stiction band = lifted − pushed",
 		Source:  "A suspension maker's technical page 'Sag' (method; its print loses the brackets, which would give nonsense).",
-		Inputs: []Input{
+		Inputs: []*Input{
 			sagLength("extended", "Extended length", "Wheel off the ground, suspension fully out: from the axle to a point straight above it.").named("l1"),
 			sagLength("pushed", "Length after pushing down", "Push down about 25 mm, let it rise slowly by itself, and measure between the same two points. Several with commas are averaged.").named("l2").like("466mm", "466,467,466mm").several(),
 			sagLength("lifted", "Length after lifting", "Lift about 25 mm, let it settle slowly by itself, and measure between the same two points. Several with commas are averaged.").named("l3").like("472mm").several(),
@@ -98,7 +98,7 @@ func runSag(in given, out *Result) error {
 	out.say("The %s sag is {sag}; it sticks within {stiction}, half of which is {half-stiction}.", in.word("with"))
 	if in.has("travel") {
 		if s.Sag > in.n("travel") {
-			return chassis.Refusal{Field: "travel", Says: "The sag is more than the whole travel.", Mend: "Look the travel up, or measure the three lengths again."}
+			return refuse("travel", "The sag is more than the whole travel.", "Look the travel up, or measure the three lengths again.")
 		}
 		out.add("share", "Share of the travel", unit.Share, 100*s.Sag/in.n("travel"), 1)
 		out.say("That is {share} of the travel.")
@@ -161,7 +161,7 @@ func sagRangeTopic() Topic {
 		Formula: "mm = travel × share",
 		Source:  "A suspension maker's technical page 'Sag' (read); free sag of 5 to 10 % of travel after an article on suspension basics (read).",
 		Caution: manualFirst,
-		Inputs:  []Input{endInput(), useInput(), travelInput().must()},
+		Inputs:  []*Input{endInput(), useInput(), travelInput().must()},
 		Example: "end=front use=race travel=120mm",
 		run: func(in given, out *Result) error {
 			want, byShare, err := rangeOf(in)
@@ -199,7 +199,7 @@ func sagPairTopic() Topic {
 		Formula: "rider − free = rider's load / wheel rate, while neither is topped out",
 		Source:  "P. Thede, L. Parks, Race Tech's Motorcycle Suspension Bible, 2010 (rule, from memory); a suspension maker's technical page 'Sag' (ranges).",
 		Caution: manualFirst,
-		Inputs: []Input{
+		Inputs: []*Input{
 			endInput().like("rear"), useInput(),
 			sagInput("free", "Free sag").like("8mm").hint("The machine upright, nobody on.").named("free-sag"),
 			sagInput("rider", "Rider sag").like("32mm").hint("You on it in full gear, feet up, somebody holding.").named("rider-sag"),
@@ -222,7 +222,7 @@ func runSagPair(in given, out *Result) error {
 		return err
 	}
 	if in.has("travel") && rider > in.n("travel") {
-		return chassis.Refusal{Field: "travel", Says: "Rider sag is more than the whole travel.", Mend: "Look the travel up, or measure the sag again."}
+		return refuse("travel", "Rider sag is more than the whole travel.", "Look the travel up, or measure the sag again.")
 	}
 	out.addWord("reading", "What the pair says", string(reading))
 	out.add("difference", "Rider less free", unit.Length, rider-free, 1)
@@ -259,7 +259,7 @@ func settleTopic() Topic {
 		Formula: "K = k·MR²;  free = max(0, W/K − P/MR);  rider = max(0, (W + Wr)/K − P/MR)",
 		Source:  "Linear spring; motion ratio squared after T. Foale, Motorcycle Handling and Chassis Design, 2002 (from memory).",
 		Caution: linearModel,
-		Inputs: []Input{
+		Inputs: []*Input{
 			rateInput().several().like("9.5N/mm", "9,9.5N/mm").hint("One number, or one for each fork leg: unlike legs add."),
 			number("legs", "Legs with that spring", unit.Number, 1, 2, "A fork has two legs and a shock is one.").counted().like("2").tacit("1"),
 			preloadInput(), motionInput(), loadInput(), riderLoadInput(),
@@ -271,7 +271,7 @@ func settleTopic() Topic {
 	}
 }
 
-func (in Input) relabel(symbol, label string) Input {
+func (in *Input) relabel(symbol, label string) *Input {
 	in.Symbol, in.Label, in.as = symbol, label, nil
 	return in
 }
@@ -279,7 +279,7 @@ func (in Input) relabel(symbol, label string) Input {
 func runSettle(in given, out *Result) error {
 	rates := in.list("rate")
 	if len(rates) > 2 || len(rates) == 2 && in.n("legs") == 1 && in.n("motion-ratio") != 1 {
-		return chassis.Refusal{Field: "rate", Says: "One end has one shock spring or two fork springs.", Mend: "Give one rate, or two with a comma for the legs of a fork."}
+		return refuse("rate", "One end has one shock spring or two fork springs.", "Give one rate, or two with a comma for the legs of a fork.")
 	}
 	rate, err := chassis.Parallel(rates...)
 	if err != nil {
@@ -343,7 +343,7 @@ func settleNew(in given, out *Result, spring chassis.Spring) error {
 }
 
 func travelTopic() Topic {
-	rod := func(symbol, label string) Input {
+	rod := func(symbol, label string) *Input {
 		return number(symbol, label, unit.Length, 0, 500, "It is a length on the stanchion or the shaft, within the whole travel.").like("98mm").read(1)
 	}
 	return Topic{
@@ -352,7 +352,7 @@ func travelTopic() Topic {
 		Formula: "used = tie + stand;  left = total − used;  share = 100·used/total",
 		Source:  "Elementary; a tie on the stanchion is common practice, no source.",
 		Caution: "A hydraulic or rubber stop may keep the last 10 to 20 mm from ever showing: know where yours begins.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			rod("used", "Travel used").hint("From the seal to the tie. Measured standing on its wheels? Then give the sag there too.").named("tie"),
 			rod("stand", "Sag while you measured").like("30mm").hint("0 with the wheel in the air; else how far it was settled when you measured.").tacit("0mm"),
 			travelInput().must().hint("On the same rod as the tie: at a shock this is the stroke, not the wheel travel."),
@@ -394,7 +394,7 @@ func runTravel(in given, out *Result) error {
 }
 
 func weightsTopic() Topic {
-	scales := func(symbol, label, like string) Input {
+	scales := func(symbol, label, like string) *Input {
 		return number(symbol, label, unit.Mass, 10, 600, "A wheel of a motorcycle carries 50 to 200 kg on scales.").usual(30, 300).like(like).read(0.5)
 	}
 	return Topic{
@@ -403,7 +403,7 @@ func weightsTopic() Topic {
 		Formula: "front share = front/(front + rear);  rider's load = (with − without)·g",
 		Source:  "Elementary; g = 9.80665 m/s² (NIST SP 811).",
 		Caution: "Stand both wheels level and upright, somebody holding; a machine that leans or slopes reads wrong.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			scales("front", "Front wheel", "98kg"), scales("rear", "Rear wheel", "102kg"),
 			scales("front-with", "Front wheel with rider", "132kg").maybe(), scales("rear-with", "Rear wheel with rider", "150kg").maybe(),
 			number("wheelbase", "Wheelbase", unit.Length, 800, 2500, "Motorcycles measure 1200 to 1700 mm from axle to axle.").usual(1150, 1900).like("1400mm").maybe(),
@@ -422,14 +422,14 @@ func runWeights(in given, out *Result) error {
 		out.add("centre-ahead", "Centre of gravity ahead of the rear axle", unit.Length, in.n("wheelbase")*front/(front+rear), 0)
 	}
 	if in.has("front-with") != in.has("rear-with") {
-		return chassis.Refusal{Field: "rear-with", Says: "With the rider both wheels are needed.", Mend: "Give front-with and rear-with, or neither."}
+		return refuse("rear-with", "With the rider both wheels are needed.", "Give front-with and rear-with, or neither.")
 	}
 	if !in.has("front-with") {
 		return nil
 	}
 	f, r := in.n("front-with"), in.n("rear-with")
 	if f <= front || r <= rear {
-		return chassis.Refusal{Field: "front-with", Says: "With the rider a wheel carries no more than without.", Mend: "Check which reading was which, and weigh again."}
+		return refuse("front-with", "With the rider a wheel carries no more than without.", "Check which reading was which, and weigh again.")
 	}
 	out.add("rider", "Rider", unit.Mass, f+r-front-rear, 1)
 	out.add("front-share-with", "Front weight share with rider", unit.Share, 100*f/(f+r), 1)

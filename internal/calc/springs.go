@@ -27,7 +27,7 @@ func springWireTopic() Topic {
 		Formula: "k = G·d⁴/(8·D³·Na);  D = outside − d;  Na = total − 2 for squared ends",
 		Source:  "R. G. Budynas, J. K. Nisbett, Shigley's Mechanical Engineering Design, ch. 10 and table 10-1 (from memory).",
 		Caution: "Paint, worn callipers and close coils that touch put this off by 5 to 10 %; a spring on a press or scales tells more.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			number("wire", "Wire diameter", unit.Length, 0.1, 40, "Fork springs are wound from 4 to 6 mm wire, shock springs from 8 to 16 mm.").like("11.5mm", "0.037in").hint("Calliper on bare wire, twice, square to each other.").read(0.02).named("d"),
 			number("outside", "Outside diameter", unit.Length, 1, 450, "Fork springs measure 25 to 45 mm outside, shock springs 55 to 100 mm.").like("73mm").hint("Calliper over the coils; or give mean instead.").read(0.1).maybe().named("od"),
 			number("mean", "Mean coil diameter", unit.Length, 0.5, 400, "It is the outside less one wire.").like("61.5mm").maybe().named("mean-diameter"),
@@ -49,13 +49,13 @@ func runSpringWire(in given, out *Result) error {
 	active := in.n("active")
 	switch {
 	case in.has("active", "total"):
-		return chassis.Refusal{Field: "total", Says: "Active and total coils were both given.", Mend: "Give one of them."}
+		return refuse("total", "Active and total coils were both given.", "Give one of them.")
 	case in.has("total"):
 		if active, err = chassis.ActiveCoils(in.n("total"), chassis.Ends(in.word("ends"))); err != nil {
 			return err
 		}
 	case !in.has("active"):
-		return chassis.Refusal{Field: "active", Says: "The coils are missing.", Mend: "Give active=6, or total=8 with ends=squared."}
+		return refuse("active", "The coils are missing.", "Give active=6, or total=8 with ends=squared.")
 	}
 	rate, err := chassis.CoilRate(in.n("modulus"), in.n("wire"), mean, active)
 	if err != nil {
@@ -75,17 +75,17 @@ func runSpringWire(in given, out *Result) error {
 func oneOf(in given, first, second string, from func(float64) float64) (float64, error) {
 	switch {
 	case in.has(first, second):
-		return 0, chassis.Refusal{Field: second, Says: fmt.Sprintf("%s and %s were both given.", first, second), Mend: "Give one of them."}
+		return 0, refuse(second, fmt.Sprintf("%s and %s were both given.", first, second), "Give one of them.")
 	case in.has(second):
 		return in.n(second), nil
 	case in.has(first):
 		return from(in.n(first)), nil
 	}
-	return 0, chassis.Refusal{Field: first, Says: fmt.Sprintf("Neither %s nor %s was given.", first, second), Mend: "Give one of them."}
+	return 0, refuse(first, fmt.Sprintf("Neither %s nor %s was given.", first, second), "Give one of them.")
 }
 
 func springCutTopic() Topic {
-	coils := func(symbol, label string) Input {
+	coils := func(symbol, label string) *Input {
 		return number(symbol, label, unit.Number, 0.5, 200, "Coils that are free to move: 3 to 10 at a shock, 20 to 60 in a fork.").like("30")
 	}
 	return Topic{
@@ -94,7 +94,7 @@ func springCutTopic() Topic {
 		Formula: "k' = k·Na/Na'",
 		Source:  "Shigley's Mechanical Engineering Design, ch. 10 (from memory): k is as 1/Na.",
 		Caution: "A cut end is not squared and may cut its seat: shock springs are not to be cut. Ask a suspension workshop.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			rateInput().like("6.75N/mm"),
 			coils("active", "Active coils before").named("active-old", "na-old"),
 			coils("new-active", "Active coils after").like("29").named("active-new", "na-new"),
@@ -119,13 +119,13 @@ func springsTopic() Topic {
 		Why:     "Two unlike fork springs work side by side, and their rates add: that is how halves of a step are made. A spring on top of another is softer than either. Mixing legs is common practice and does not twist a fork that is in order.",
 		Formula: "side by side: k = k1 + k2;  end to end: 1/k = 1/k1 + 1/k2",
 		Source:  "Elementary mechanics.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			rateInput().several().relabel("rates", "Spring rates").like("9,9.5N/mm").hint("With commas between; the unit once, at the end."),
 		},
 		Example: "rates=9,9.5N/mm",
 		run: func(in given, out *Result) error {
 			if len(in.list("rates")) > 20 {
-				return chassis.Refusal{Field: "rates", Says: "That is more springs than one end of a motorcycle has.", Mend: "Give two or three rates."}
+				return refuse("rates", "That is more springs than one end of a motorcycle has.", "Give two or three rates.")
 			}
 			side, err := chassis.Parallel(in.list("rates")...)
 			if err != nil {
@@ -144,7 +144,7 @@ func springsTopic() Topic {
 }
 
 func wheelRateTopic() Topic {
-	table := func(symbol, label, hint string) Input {
+	table := func(symbol, label, hint string) *Input {
 		return number(symbol, label, unit.Length, -500, 500, "It is measured from full extension, some tenths of a metre at most.").like("0,30,60,90,120mm").hint(hint).several().maybe()
 	}
 	return Topic{
@@ -152,7 +152,7 @@ func wheelRateTopic() Topic {
 		Why:     "The shock spring is stiff because it moves less than the wheel: what counts is the rate at the wheel. It goes with the motion ratio squared, so a small linkage change is a large one in spring. A table of your own linkage shows how the rate rises over the travel.",
 		Formula: "K = k·MR²;  MR = shock stroke / wheel travel, the slope of the table;  preload at the wheel = P/MR",
 		Source:  "T. Foale, Motorcycle Handling and Chassis Design, 2002 (from memory).",
-		Inputs: []Input{
+		Inputs: []*Input{
 			rateInput(), motionInput(),
 			table("wheel", "Wheel travel", "Raise the wheel in steps, spring off, from full extension up."),
 			table("shock", "Shock stroke", "The shock's shortening at each of these steps."),
@@ -174,7 +174,7 @@ func runWheelRate(in given, out *Result) error {
 		rows := table.Rows()
 		at := in.or("at", (rows[0].Wheel+rows[len(rows)-1].Wheel)/2)
 		if at < rows[0].Wheel || at > rows[len(rows)-1].Wheel {
-			return chassis.Refusal{Field: "at", Says: "That place lies outside the table.", Mend: fmt.Sprintf("Give from %s to %s mm.", plain(rows[0].Wheel), plain(rows[len(rows)-1].Wheel))}
+			return refuse("at", "That place lies outside the table.", fmt.Sprintf("Give from %s to %s mm.", plain(rows[0].Wheel), plain(rows[len(rows)-1].Wheel)))
 		}
 		ratio = table.Ratio(at)
 		out.add("stroke", "Shock stroke there", unit.Length, table.Shock(at), 1)
@@ -217,7 +217,7 @@ func preloadTopic() Topic {
 		Formula: "P = MR·(W/K − sag);  K = k·MR²",
 		Source:  "Linear spring, derived; 8 to 15 mm after a suspension specialist's road set-up page.",
 		Caution: linearModel,
-		Inputs: []Input{
+		Inputs: []*Input{
 			rateInput(), number("legs", "Legs with that spring", unit.Number, 1, 2, "A fork has two legs and a shock is one.").counted().like("2").tacit("1"),
 			motionInput(), loadInput().hint("All that rests on that end for the sag you want: with you on it for rider sag."),
 			sagInput("sag", "Sag").like("30mm"),
@@ -252,7 +252,7 @@ func springForTopic() Topic {
 		Formula: "K = Wr/(rider − free);  k = K/MR²;  P = MR·(W/K − free)",
 		Source:  "Linear spring, derived; steps of 0.5 N/mm in forks and 5 N/mm at shocks are common practice, no source.",
 		Caution: linearModel,
-		Inputs: []Input{
+		Inputs: []*Input{
 			sagInput("free", "Free sag").like("8mm").named("free-sag"),
 			sagInput("rider", "Rider sag").like("32mm").named("rider-sag"),
 			riderLoadInput().read(10), motionInput(),

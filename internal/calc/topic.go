@@ -10,14 +10,14 @@ import (
 
 // Topic is one thing that can be worked out.
 type Topic struct {
-	ID      string  `json:"id"` // how it is called for: "geometry-change"
-	Title   string  `json:"title"`
-	Why     string  `json:"why"` // three sentences: why it matters
-	Formula string  `json:"formula"`
-	Source  string  `json:"source"`
-	Caution string  `json:"caution,omitempty"` // what it must not be taken for
-	Inputs  []Input `json:"inputs"`
-	Example string  `json:"example"` // arguments that work: "rake=24deg radius=300mm offset=30mm"
+	ID      string   `json:"id"` // how it is called for: "geometry-change"
+	Title   string   `json:"title"`
+	Why     string   `json:"why"` // three sentences: why it matters
+	Formula string   `json:"formula"`
+	Source  string   `json:"source"`
+	Caution string   `json:"caution,omitempty"` // what it must not be taken for
+	Inputs  []*Input `json:"inputs"`
+	Example string   `json:"example"` // arguments that work: "rake=24deg radius=300mm offset=30mm"
 
 	run func(in given, out *Result) error
 }
@@ -126,13 +126,13 @@ func Find(id string) (Topic, bool) {
 func (t Topic) Input(name string) (Input, bool) {
 	for _, in := range t.Inputs {
 		if in.called(name) {
-			return in, true
+			return *in, true
 		}
 	}
 	return Input{}, false
 }
 
-func (in Input) called(name string) bool {
+func (in *Input) called(name string) bool {
 	if plainName(in.Symbol) == plainName(name) {
 		return true
 	}

@@ -80,7 +80,7 @@ func TestEveryTopicIsWhole(t *testing.T) {
 	}
 }
 
-func wholeInput(t *testing.T, in Input) {
+func wholeInput(t *testing.T, in *Input) {
 	t.Helper()
 	if in.Label == "" || in.Kind == "" && len(in.Choices)+len(in.Accepts) == 0 {
 		t.Errorf("%s: no label, or nothing that it takes", in.Symbol)

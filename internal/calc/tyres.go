@@ -15,23 +15,23 @@ func tyreTopics() []Topic {
 
 const tyreCaution = "Stay inside the pressures that the machine's and the tyre maker's instructions allow. Do not bleed a hot tyre down to the cold figure."
 
-func pressureInput(symbol, label string) Input {
+func pressureInput(symbol, label string) *Input {
 	return number(symbol, label, unit.Pressure, 0, 1000,
 		"Tyres are ridden at 100 to 350 kPa gauge (1 to 3.5 bar, 15 to 50 psi); a bare number is in kPa, so type 2.1bar or 36psi.").usual(80, 400).
 		like("2.1bar", "36psi", "210kPa").read(2)
 }
 
-func temperatureInput(symbol, label string) Input {
+func temperatureInput(symbol, label string) *Input {
 	return number(symbol, label, unit.Temperature, -40, 200,
 		"Air is −20 to 45 °C where people ride, and a tyre at work 40 to 110 °C; a bare number is in °C, so type 70F.").usual(-20, 120).
 		like("20C", "70F").read(1)
 }
 
-func altitudeInput(symbol, label string) Input {
+func altitudeInput(symbol, label string) *Input {
 	return number(symbol, label, unit.Altitude, -1000, 11000, "Roads lie between −400 and 5500 m, and the formula holds up to 11,000 m.").usual(-430, 5600).like("1000m").maybe()
 }
 
-func ambientInput(symbol, label string) Input {
+func ambientInput(symbol, label string) *Input {
 	return number(symbol, label, unit.Pressure, 40, 110, "Air presses with 101 kPa at sea level and 90 kPa at 1000 m; weather moves it by 3 kPa. It is not the figure that a forecast has reduced to sea level.").like("101.325kPa").hint("Of a barometer at that place; or give the altitude.").maybe()
 }
 
@@ -40,7 +40,7 @@ func ambientInput(symbol, label string) Input {
 func ambientOf(in given, ambient, altitude string, other float64) (float64, error) {
 	switch {
 	case in.has(ambient, altitude):
-		return 0, chassis.Refusal{Field: altitude, Says: "Altitude and ambient pressure were both given.", Mend: "Give one of them."}
+		return 0, refuse(altitude, "Altitude and ambient pressure were both given.", "Give one of them.")
 	case in.has(ambient):
 		return in.n(ambient), nil
 	case in.has(altitude):
@@ -57,7 +57,7 @@ func pressureTopic() Topic {
 		Formula: "(p2 + a2)/(p1 + a1) = T2/T1;  pressures absolute, T = °C + 273.15",
 		Source:  "Ideal gas law at constant volume, dry gas; ambient by ISO 2533:1975 (from memory).",
 		Caution: tyreCaution,
-		Inputs: []Input{
+		Inputs: []*Input{
 			pressureInput("pressure", "Pressure"),
 			temperatureInput("from", "Temperature there").named("t1", "temperature"),
 			temperatureInput("to", "Other temperature").like("75C", "130F").maybe().named("t2"),
@@ -79,7 +79,7 @@ func runPressure(in given, out *Result) error {
 		return err
 	}
 	if !in.has("to") && there == here {
-		return chassis.Refusal{Field: "to", Says: "There is nothing to correct for.", Mend: "Give another temperature, as to=75C, or another altitude, as to-altitude=1000m."}
+		return refuse("to", "There is nothing to correct for.", "Give another temperature, as to=75C, or another altitude, as to-altitude=1000m.")
 	}
 	from, to := in.n("from"), in.or("to", in.n("from"))
 	p, err := chassis.PressureAt(in.n("pressure"), chassis.Air{Ambient: here, Temperature: from}, chassis.Air{Ambient: there, Temperature: to})
@@ -110,7 +110,7 @@ func atmosphereTopic() Topic {
 		Why:     "Thin air presses less on a gauge and feeds an engine less. A gauge set at sea level reads a tenth of a bar more at 1000 m. The standard air is a mean: weather moves the pressure by some per cent.",
 		Formula: "T = 288.15 − 0.0065·H;  p = 101325·(T/288.15)^5.25588;  rho = p/(287.05287·T);  H = r·h/(r + h), r = 6356766 m",
 		Source:  "ISO 2533:1975, also ICAO Doc 7488 (from memory).",
-		Inputs: []Input{
+		Inputs: []*Input{
 			altitudeInput("altitude", "Altitude").must().named("h"),
 			word("by", "Kind of altitude", "geopotential", "geometric").hint("Maps and satellites give the geometric one; at 1000 m it makes 2 Pa of difference.").tacit("geopotential"),
 		},
@@ -146,7 +146,7 @@ func coldPressureTopic() Topic {
 		Formula: "Th = Tc·(hot + a)/(cold + a) of each pair, averaged;  cold = (wanted + a)·Tc/Th − a;  interval by Student's t, n − 1",
 		Source:  "Ideal gas law; prediction interval after NIST/SEMATECH e-Handbook of Statistical Methods (from memory).",
 		Caution: tyreCaution,
-		Inputs: []Input{
+		Inputs: []*Input{
 			pressureInput("cold", "Cold pressures").several().like("1.9,1.9,2.0bar").hint("Before the stint, with commas between. With hot-at instead of pairs leave it out.").maybe(),
 			pressureInput("hot", "Hot pressures").several().like("2.35,2.3,2.45bar").hint("Straight after, in the same order.").maybe(),
 			temperatureInput("temperatures", "Temperatures when cold").several().like("18,22,25C").hint("One for each pair, or one for all; today's when left out.").maybe(),
@@ -167,7 +167,7 @@ func runColdPressure(in given, out *Result) error {
 	}
 	if in.has("hot-at") {
 		if in.has("cold") || in.has("hot") {
-			return chassis.Refusal{Field: "hot-at", Says: "Both pairs and the hot temperature were given.", Mend: "Give one of them."}
+			return refuse("hot-at", "Both pairs and the hot temperature were given.", "Give one of them.")
 		}
 		p, err := chassis.PressureAt(in.n("wanted"), chassis.Air{Ambient: ambient, Temperature: in.n("hot-at")}, chassis.Air{Ambient: ambient, Temperature: in.n("today")})
 		if err != nil {
@@ -205,10 +205,10 @@ func runColdPressure(in given, out *Result) error {
 func pairsOf(in given) ([]chassis.HotPair, error) {
 	cold, hot, at := in.list("cold"), in.list("hot"), in.list("temperatures")
 	if len(cold) == 0 || len(cold) != len(hot) {
-		return nil, chassis.Refusal{Field: "hot", Says: fmt.Sprintf("There are %d cold pressures and %d hot ones.", len(cold), len(hot)), Mend: "Give as many of each, in the same order, such as cold=1.9,1.9bar hot=2.35,2.3bar."}
+		return nil, refuse("hot", fmt.Sprintf("There are %d cold pressures and %d hot ones.", len(cold), len(hot)), "Give as many of each, in the same order, such as cold=1.9,1.9bar hot=2.35,2.3bar.")
 	}
 	if len(at) > 1 && len(at) != len(cold) {
-		return nil, chassis.Refusal{Field: "temperatures", Says: fmt.Sprintf("There are %d temperatures for %d pairs.", len(at), len(cold)), Mend: "Give one for each pair, or one for all."}
+		return nil, refuse("temperatures", fmt.Sprintf("There are %d temperatures for %d pairs.", len(at), len(cold)), "Give one for each pair, or one for all.")
 	}
 	pairs := make([]chassis.HotPair, len(cold))
 	for i := range cold {
@@ -222,7 +222,7 @@ func pairsOf(in given) ([]chassis.HotPair, error) {
 }
 
 func treadTopic() Topic {
-	probe := func(symbol, label string) Input {
+	probe := func(symbol, label string) *Input {
 		return temperatureInput(symbol, label).usual(10, 130).like("72C").hint("With a needle probe 2 mm into the tread, within a minute of stopping, the hot side of the track first.").read(2)
 	}
 	return Topic{
@@ -231,7 +231,7 @@ func treadTopic() Topic {
 		Formula: "middle − (inner + outer)/2;  inner − outer",
 		Source:  "Common practice, no source; 10 °C as the mark is common practice too.",
 		Caution: "It does not say grip, and not wear: surface, track side, time since stopping and the order of probing move it by more than pressure does.",
-		Inputs:  []Input{probe("inner", "Inner edge").named("left"), probe("middle", "Middle").like("80C").named("centre"), probe("outer", "Outer edge").named("right")},
+		Inputs:  []*Input{probe("inner", "Inner edge").named("left"), probe("middle", "Middle").like("80C").named("centre"), probe("outer", "Outer edge").named("right")},
 		Example: "inner=72C middle=86C outer=70C",
 		run: func(in given, out *Result) error {
 			t, err := chassis.TreadFrom(in.n("inner"), in.n("middle"), in.n("outer"))
@@ -270,7 +270,7 @@ func tyreAgeTopic() Topic {
 		Formula: "WWYY: week and year; three digits: before 2000, decade unknown",
 		Source:  "US 49 CFR 574.5 (from memory); ISO 8601 weeks. Inspect yearly after 5 years and replace at 10 at the latest: tyre sellers' pages quoting maker advice.",
 		Caution: "Age is not all: cracks, hard or shiny tread, repairs and a fall count too. Ask a tyre fitter when in doubt.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			word("code", "Date code").like("2714", "XXXXXXX2714").hint("On one side of the tyre only, in a small frame after DOT.").named("dot"),
 			word("today", "Date of today").like("2026-11-25").hint("Year, month, day.").maybe(),
 		},
@@ -299,7 +299,7 @@ func runTyreAge(in given, out *Result) error {
 	}
 	day, err := time.Parse(time.DateOnly, in.word("today"))
 	if err != nil {
-		return chassis.Refusal{Field: "today", Says: "That is not a date.", Mend: "Give it like 2026-11-25: year, month, day."}
+		return refuse("today", "That is not a date.", "Give it like 2026-11-25: year, month, day.")
 	}
 	age, err := d.Age(day)
 	if err != nil {
@@ -323,7 +323,7 @@ func heatCyclesTopic() Topic {
 		Formula: "one cycle: above hot, then below cool",
 		Source:  "Elementary count; 60 °C and 35 °C as the marks are common practice, no source.",
 		Caution: "There is no general limit to heat cycles: judge the tyre by feel and by its maker's words.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			number("sessions", "Sessions on each day", unit.Number, 0, 50, "Nobody rides more than some twenty sessions on a day.").counted().several().like("4,5,3").hint("Sessions after which the tyre cooled down.").maybe(),
 			temperatureInput("temperatures", "Temperatures in a row").several().like("20,75,30,80,25C").maybe(),
 			temperatureInput("hot", "Counts as hot above").like("60C").tacit("60C"),
@@ -332,7 +332,7 @@ func heatCyclesTopic() Topic {
 		Example: "sessions=4,5,3",
 		run: func(in given, out *Result) error {
 			if in.has("sessions") == in.has("temperatures") {
-				return chassis.Refusal{Field: "sessions", Says: "Give either sessions or temperatures.", Mend: "Give sessions=4,5,3 or temperatures=20,75,30,80,25C."}
+				return refuse("sessions", "Give either sessions or temperatures.", "Give sessions=4,5,3 or temperatures=20,75,30,80,25C.")
 			}
 			total := 0.0
 			for _, n := range in.list("sessions") {

@@ -3,7 +3,6 @@ package calc
 import (
 	"strings"
 
-	"plumbline/internal/chassis"
 	"plumbline/internal/unit"
 )
 
@@ -15,7 +14,7 @@ func convertTopic() Topic {
 		Why:     "Springs are marked in three units, pressures in three more, and a mixed-up one is a spring too many. Manuals convert from rounded figures, so their own numbers disagree in the last place. Here every factor is the defined one.",
 		Formula: "value × factor (+ offset for temperatures)",
 		Source:  "A. Thompson, B. N. Taylor, NIST Special Publication 811 (2008), appendix B.8.",
-		Inputs: []Input{
+		Inputs: []*Input{
 			word("value", "Value").like("10.0kgf/mm", "36psi", "95kg", "24°30'"),
 			word("to", "Unit wanted").like("N/mm").maybe(),
 			word("kind", "Kind of quantity", kindWords()...).hint("Only where a unit has two meanings: kg is a mass, and a force on scales.").maybe(),
@@ -67,21 +66,24 @@ func convertDigits(v float64) int {
 
 // kindOf finds the kind that both units belong to.
 func kindOf(typed, to string, wanted unit.Kind) (unit.Kind, unit.Quantity, error) {
-	unread := chassis.Refusal{Field: "value", Says: "That is not a number with a unit that is known here.", Mend: "Type it like 10kgf/mm, 36psi, 30mm, 24deg or 95kg."}
+	var other error // the unit wanted is of another kind
 	for _, k := range kinds {
 		q, err := unit.Parse(typed, k)
 		if err != nil || wanted != "" && k != wanted {
 			continue
 		}
 		if q.Typed == "" && wanted == "" {
-			return "", q, chassis.Refusal{Field: "value", Says: "The value has no unit.", Mend: "Type it with one, like 10kgf/mm."}
+			return "", q, refuse("value", "The value has no unit.", "Type it with one, like 10kgf/mm.")
 		}
 		if _, ok := k.FromCanonical(1, to); ok || to == "" {
 			return k, q, nil
 		}
-		if unread.Field == "value" {
-			unread = chassis.Refusal{Field: "to", Says: "That unit measures something else.", Mend: "Use one of " + strings.Join(k.Units(), ", ") + "."}
+		if other == nil {
+			other = refuse("to", "That unit measures something else.", "Use one of "+strings.Join(k.Units(), ", ")+".")
 		}
 	}
-	return "", unit.Quantity{}, unread
+	if other == nil {
+		other = refuse("value", "That is not a number with a unit that is known here.", "Type it like 10kgf/mm, 36psi, 30mm, 24deg or 95kg.")
+	}
+	return "", unit.Quantity{}, other
 }

@@ -10,28 +10,38 @@ import (
 	"plumbline/internal/unit"
 )
 
-// add puts a number into the result. Digits are those after the point that
+// add puts a number into the result. It and its like are kept out of line,
+// because the phone loads every call. Digits are those after the point that
 // are worth reading when no uncertainty says better.
+//
+//go:noinline
 func (r *Result) add(symbol, label string, kind unit.Kind, v float64, digits int) {
 	r.Values = append(r.Values, Value{Symbol: symbol, Label: label, Kind: kind, Unit: kind.Canonical(), Value: v, digits: digits})
 }
 
 // addIn puts in a number of a unit that no kind has, such as turns or mm/deg.
+//
+//go:noinline
 func (r *Result) addIn(symbol, label, unitName string, v float64, digits int) {
 	r.Values = append(r.Values, Value{Symbol: symbol, Label: label, Unit: unitName, Value: v, digits: digits})
 }
 
 // addWord puts in a word.
+//
+//go:noinline
 func (r *Result) addWord(symbol, label, text string) {
 	r.Values = append(r.Values, Value{Symbol: symbol, Label: label, Text: text})
 }
 
 // say adds a sentence. {symbol} stands for the value with that symbol, shown
 // with ± and unit; it is put in once the uncertainties are known.
+//
+//go:noinline
 func (r *Result) say(format string, args ...any) {
 	r.Says = append(r.Says, fmt.Sprintf(format, args...))
 }
 
+//go:noinline
 func (r *Result) caution(format string, args ...any) {
 	r.Cautions = append(r.Cautions, fmt.Sprintf(format, args...))
 }
