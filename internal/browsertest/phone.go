@@ -45,12 +45,14 @@ func Open(t testing.TB) *Phone {
 	return p
 }
 
-// NewPhone starts one more phone, with nothing stored, for a server.
-func NewPhone(t testing.TB, s *Server) *Phone {
+// NewPhone starts one more phone, with nothing stored, for a server. More are
+// further options of the browser.
+func NewPhone(t testing.TB, s *Server, more ...chromedp.ExecAllocatorOption) *Phone {
 	t.Helper()
 	opts := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(program(t)), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("hide-scrollbars", true))
+	opts = append(opts, more...)
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), opts...)
 	ctx, cancel := chromedp.NewContext(alloc)
 	t.Cleanup(func() {

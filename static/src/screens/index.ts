@@ -15,7 +15,9 @@ import { Line } from "./line";
 import { People } from "./people";
 import { Measure, Measuring } from "./measure";
 import { Phone } from "./phone";
+import { ReadSheet } from "./readsheet";
 import { PaddockCard, Said } from "./said";
+import { Sheet } from "./sheet";
 import { Today } from "./today";
 import { Track, Tracks } from "./tracks";
 import { Turned } from "./turned";
@@ -79,5 +81,7 @@ export const screens: Screen[] = [
   { path: "/line/:id", title: "A line of the book", place: "book", view: Line },
   { path: "/people", title: "People and phones", place: "book", view: People },
   { path: "/joined", title: "You have joined", place: "book", view: Joined },
+  { path: "/sheet", title: "Setup sheet", place: "book", view: Sheet },
+  { path: "/r", title: "Read a sheet", place: "book", view: ReadSheet, withoutBook: true },
   { path: "/phone", title: "This phone", view: Phone, withoutBook: true },
 ];

@@ -9,6 +9,7 @@ import * as relay from "../relay";
 import * as shelf from "../shelf";
 import * as sync from "../sync";
 import { go } from "../router";
+import { handOver } from "../save";
 import { Button, Card, RefusalFor } from "../ui";
 import { Persistence } from "../ui/persistence";
 
@@ -25,6 +26,12 @@ export function Keep() {
           <SaveCopy book={book} />
         </Card>
       )}
+      {book && (
+        <Card title="Setup sheet">
+          <p>One page that a tuner can work from: on paper, as a picture, or as a code on your screen with no signal at all.</p>
+          <p><a href="/sheet">Make the sheet</a></p>
+        </Card>
+      )}
       {book && !book.example && <Invite book={book} />}
       <ReadCopy />
       <Shelf open={book?.id} />
@@ -37,6 +44,7 @@ function SaveCopy(p: { book: shelf.ShelfBook }) {
   const [said, say] = useState("");
   const save = async () => {
     const out = await core.value<{ name: string; file: string }>("export", { book: p.book.id });
+<<<<<<< HEAD
     const bytes = Uint8Array.from(atob(out.file), (c) => c.charCodeAt(0));
     const url = URL.createObjectURL(new Blob([bytes], { type: "application/zip" }));
     const a = document.createElement("a");
@@ -45,6 +53,9 @@ function SaveCopy(p: { book: shelf.ShelfBook }) {
     a.click();
     URL.revokeObjectURL(url);
     await sync.copied(p.book);
+=======
+    await handOver(new Blob([Uint8Array.from(atob(out.file), (c) => c.charCodeAt(0))], { type: "application/zip" }), out.name);
+>>>>>>> 49fc0ae (Show, print, picture and scan the setup sheet)
     say("Saved. It can be read without this app: the file says how.");
   };
   return (
