@@ -179,17 +179,20 @@ func TestSheetBesideMine(t *testing.T) {
 	p.NoComplaints()
 }
 
-// crowded is a sheet with every list full and long words everywhere.
+// crowded is a sheet with every list and every text as long as they get.
 func crowded() sheet.Sheet {
-	long := strings.Repeat("words upon words ", 12)
+	long := strings.Repeat("a few words ", 9)[:100]
 	s := sheet.Sheet{Made: "12 Sep 2026 14:05", Bike: sheet.Bike{Name: "Calder Heron 600", Class: long}, Rider: "N. H.", Stop: "Do not ride until it is straight. " + long, Line: long}
-	for i := range 26 {
+	for i := range 22 {
 		s.Settings = append(s.Settings, sheet.Setting{ID: fmt.Sprint(i), Name: fmt.Sprintf("Adjuster with a long name %d", i), At: "10.25 turns in", Standing: "assumed", Drift: "2.5 turns out"})
 	}
+	row := sheet.Row{Title: "Something with a name", Says: long, When: "12 Sep 2026"}
 	for range 8 {
-		s.Changes = append(s.Changes, sheet.Change{Title: long, When: "12 Sep 2026", Who: "somebody", Idea: "somebody else", Why: long, Verdict: "put it back"})
-		row := sheet.Row{Title: long, Says: long, When: "12 Sep 2026"}
-		s.Measures, s.History, s.Symptoms, s.Causes, s.Checks = append(s.Measures, row), append(s.History, row), append(s.Symptoms, row), append(s.Causes, row), append(s.Checks, row)
+		s.Changes = append(s.Changes, sheet.Change{Title: "Fork height in the clamps: 3 mm down, from 7 to 4 mm", When: "12 Sep 2026", Who: "somebody", Idea: "somebody else", Why: long, Verdict: "put it back"})
+		s.Measures, s.History, s.Checks = append(s.Measures, row), append(s.History, row), append(s.Checks, row)
+	}
+	for range 5 {
+		s.Symptoms, s.Causes = append(s.Symptoms, row), append(s.Causes, row)
 	}
 	return s
 }
@@ -218,7 +221,7 @@ func TestSheetPrintsOnOnePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.Load("/r#" + parts[0])
-	p.See("Adjuster with a long name 25")
+	p.See("Adjuster with a long name 21")
 	onePage("crowded")
 }
 

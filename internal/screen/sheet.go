@@ -28,6 +28,7 @@ const (
 	sheetSymptoms = 5
 	sheetCauses   = 4
 	sheetMeasures = 8
+	sheetWords    = 100 // characters of any one text
 )
 
 var (
@@ -90,9 +91,17 @@ func initials(name string) string {
 // note is the rider's own words, where they may be shown.
 func (m sheetMaker) note(words string) string {
 	if m.Notes {
-		return words
+		return short(words)
 	}
 	return ""
+}
+
+// short keeps what fits on the page of a text, and shows that there is more.
+func short(words string) string {
+	if r := []rune(words); len(r) > sheetWords {
+		return strings.TrimSpace(string(r[:sheetWords-1])) + "…"
+	}
+	return words
 }
 
 func (m sheetMaker) rider() string {
@@ -129,7 +138,7 @@ func (m sheetMaker) history() []sheet.Row {
 		add(n.Entry, workName(n.Body.What), n.Body.When, n.Wall, n.Body.Note)
 	}
 	for _, n := range m.k.Parts {
-		add(n.Entry, "Fitted: "+n.Body.Part, n.Body.When, n.Wall, n.Body.Note)
+		add(n.Entry, "Fitted: "+short(n.Body.Part), n.Body.When, n.Wall, n.Body.Note)
 	}
 	for _, n := range m.k.Falls {
 		n.Body.When, n.Body.Note = cmp.Or(n.Body.When, m.date(n.Wall)), m.note(n.Body.Note)
@@ -191,7 +200,7 @@ func (m sheetMaker) change(set *book.Setting, mark book.Mark, verdict string) sh
 	}
 	return sheet.Change{
 		Title: set.Name + ": " + words, When: m.date(mark.Wall), Verdict: verdict,
-		Who: turned, Idea: m.who(mark.Idea), Why: mark.Why,
+		Who: turned, Idea: m.who(mark.Idea), Why: short(mark.Why),
 	}
 }
 
@@ -218,7 +227,7 @@ func (m sheetMaker) felt(n book.SymptomBody) string {
 	if m.Notes || len(words) == 0 {
 		words = append(words, n.Words)
 	}
-	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), "; ")
+	return short(strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), "; "))
 }
 
 // causes are what probably causes the last symptom that has findings.
