@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"bytes"
+	"encoding/base64"
 	"fmt"
 	"image"
 	"image/draw"
@@ -253,7 +254,10 @@ func (p *Phone) savePicture(name string) {
 	if dir == "" {
 		return
 	}
-	raw := Ask[[]byte](p, `window.saved.arrayBuffer().then((b) => { let s = ""; for (const c of new Uint8Array(b)) s += String.fromCharCode(c); return btoa(s); })`)
+	raw, err := base64.StdEncoding.DecodeString(Ask[string](p, `window.saved.arrayBuffer().then((b) => { let s = ""; for (const c of new Uint8Array(b)) s += String.fromCharCode(c); return btoa(s); })`))
+	if err != nil {
+		p.t.Fatal(err)
+	}
 	if err := os.WriteFile(filepath.Join(dir, name+".png"), raw, 0o600); err != nil {
 		p.t.Fatal(err)
 	}

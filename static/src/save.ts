@@ -1,14 +1,15 @@
 // Handing a file over: to the phone's own sharing where it takes files, else
 // as a download.
 
-/** handOver gives the rider a file. It resolves when it is given, or when the rider changed their mind. */
-export async function handOver(content: Blob, name: string): Promise<void> {
+/** handOver gives the rider a file, and says whether it was taken: the rider may change their mind. */
+export async function handOver(content: Blob, name: string): Promise<boolean> {
   const file = new File([content], name, { type: content.type });
   if (navigator.canShare?.({ files: [file] })) {
     try {
-      return await navigator.share({ files: [file], title: name });
+      await navigator.share({ files: [file], title: name });
+      return true;
     } catch (err) {
-      if (err instanceof DOMException && err.name === "AbortError") return;
+      if (err instanceof DOMException && err.name === "AbortError") return false;
     }
   }
   const url = URL.createObjectURL(content);
@@ -17,4 +18,5 @@ export async function handOver(content: Blob, name: string): Promise<void> {
   a.download = name;
   a.click();
   setTimeout(() => URL.revokeObjectURL(url), 10_000);
+  return true;
 }

@@ -44,18 +44,9 @@ function SaveCopy(p: { book: shelf.ShelfBook }) {
   const [said, say] = useState("");
   const save = async () => {
     const out = await core.value<{ name: string; file: string }>("export", { book: p.book.id });
-<<<<<<< HEAD
-    const bytes = Uint8Array.from(atob(out.file), (c) => c.charCodeAt(0));
-    const url = URL.createObjectURL(new Blob([bytes], { type: "application/zip" }));
-    const a = document.createElement("a");
-    a.href = url;
-    a.download = out.name;
-    a.click();
-    URL.revokeObjectURL(url);
+    const zip = new Blob([Uint8Array.from(atob(out.file), (c) => c.charCodeAt(0))], { type: "application/zip" });
+    if (!(await handOver(zip, out.name))) return;
     await sync.copied(p.book);
-=======
-    await handOver(new Blob([Uint8Array.from(atob(out.file), (c) => c.charCodeAt(0))], { type: "application/zip" }), out.name);
->>>>>>> 49fc0ae (Show, print, picture and scan the setup sheet)
     say("Saved. It can be read without this app: the file says how.");
   };
   return (
