@@ -10,6 +10,7 @@ require (
 	github.com/google/go-cmp v0.7.0
 	github.com/labstack/echo/v4 v4.16.0
 	github.com/makiuchi-d/gozxing v0.1.1
+	go.uber.org/goleak v1.3.0
 	golang.org/x/crypto v0.59.0
 	golang.org/x/time v0.16.0
 	gonum.org/v1/gonum v0.17.0

@@ -14,7 +14,8 @@ import (
 
 	"plumbline/internal/entry"
 
-	_ "modernc.org/sqlite" // the database driver
+	"modernc.org/sqlite" // also the database driver
+	sqlitelib "modernc.org/sqlite/lib"
 )
 
 // Store is an open database. It is safe for concurrent use.
@@ -108,15 +109,32 @@ func (s *Store) migrate(ctx context.Context) error {
 func (s *Store) tx(ctx context.Context, do func(*sql.Tx) error) error {
 	tx, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
-		return fmt.Errorf("begin: %w", err)
+		return orFull(fmt.Errorf("begin: %w", err))
 	}
 	if err := do(tx); err != nil {
-		return errors.Join(err, tx.Rollback())
+		_ = tx.Rollback() // after some errors SQLite has done so itself
+		return orFull(err)
 	}
 	if err := tx.Commit(); err != nil {
-		return fmt.Errorf("commit: %w", err)
+		return orFull(fmt.Errorf("commit: %w", err))
 	}
 	return nil
+}
+
+// fullError is an error whose cause is a full disk. Nothing was stored.
+type fullError struct{ error }
+
+func (e fullError) Unwrap() error { return e.error }
+
+// StorageFull tells whoever answers the phone.
+func (fullError) StorageFull() bool { return true }
+
+func orFull(err error) error {
+	var s *sqlite.Error
+	if errors.As(err, &s) && s.Code()&0xff == sqlitelib.SQLITE_FULL {
+		return fullError{err}
+	}
+	return err
 }
 
 // CreateBook makes a book with its first device, known by its token's hash. It

@@ -68,6 +68,10 @@ func problemOf(err error) problem {
 			return newProblem(row.status, row.err.Error())
 		}
 	}
+	var full interface{ StorageFull() bool }
+	if errors.As(err, &full) && full.StorageFull() {
+		return newProblem(http.StatusInsufficientStorage, "The server's disk is full. Nothing of this was stored there; your phone keeps it and will try again.")
+	}
 	var refused *desk.RefusedError
 	if errors.As(err, &refused) {
 		return newProblem(http.StatusUnprocessableEntity, refused.Error())

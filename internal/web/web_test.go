@@ -21,6 +21,8 @@ import (
 	"plumbline/internal/example"
 	"plumbline/internal/store"
 	"plumbline/internal/web"
+
+	"go.uber.org/goleak"
 )
 
 const otherBook = "01890000-0000-7000-8000-0000000000bb"
@@ -38,6 +40,8 @@ var app = fstest.MapFS{
 	"assets/app-0a1b2c3d.js.br": {Data: []byte("small script")},
 	"sw.js":                     {Data: []byte("worker")},
 }
+
+func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
 
 func open(t *testing.T) *station {
 	t.Helper()
