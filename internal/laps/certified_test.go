@@ -94,14 +94,14 @@ func TestDriftFindsColdTyres(t *testing.T) {
 
 func TestVerdictDoubtsWhatMovedWithTheChange(t *testing.T) {
 	at := func(changed bool, pace, track float64) Stint {
-		s := Stint{Changed: changed, Track: &track}
+		s := Stint{Changed: changed, Temperature: &track}
 		for i := range 8 {
 			s.Laps = append(s.Laps, Lap{Number: i + 2, Seconds: pace + 0.1*float64(i%3)})
 		}
 		return s
 	}
 	v := Judge([]Stint{at(false, 98, 25), at(true, 97, 37)}, 0.3, RunSpread{})
-	if len(v.Doubts) != 1 || !strings.Contains(v.Doubts[0], "12 °C more") {
+	if len(v.Doubts) != 1 || !strings.Contains(v.Doubts[0], "12 °C warmer") {
 		t.Errorf("doubts are %q", v.Doubts)
 	}
 	// Each degree costs 0.05 s and the change gains 0.5 s.
@@ -114,7 +114,7 @@ func TestVerdictDoubtsWhatMovedWithTheChange(t *testing.T) {
 		runs = append(runs, at(i%2 == 1, pace, track))
 	}
 	v = Judge(runs, 0.3, RunSpread{})
-	if len(v.Held) == 0 || v.Held[0] != "the track's temperature" || math.Abs(v.Shift.Middle+0.5) > 0.01 {
+	if len(v.Held) == 0 || v.Held[0] != "the temperature" || math.Abs(v.Shift.Middle+0.5) > 0.01 {
 		t.Errorf("held %q, shift %+v; want temperature held and −0.5 s", v.Held, v.Shift)
 	}
 }

@@ -56,12 +56,13 @@ func compare(trial []Stint) (comparison, bool) {
 func (c comparison) once() bool { return len(c.trial) == 2 }
 
 // covariate is something else that may have moved the stints: what it is
-// called, its value in each stint, how large a difference matters, how many
+// called, how a difference is said, its value in each stint, how large a difference matters, how many
 // stints a fit with it wants, and how many times it may make the variance of
 // the shift what it was without. Beyond that it moved together with the
 // change, and no data can part the two.
 type covariate struct {
-	name, unit string
+	name       string
+	more, less string // formats of a difference; empty is not spoken of
 	of         func(i int) *float64
 	matters    float64
 	stints     int
@@ -83,9 +84,9 @@ func (c *comparison) plan() {
 	c.design, _ = contrast(changed, columns...)
 	least := c.design.squares()
 	for _, v := range []covariate{
-		{"the track's temperature", "°C", func(i int) *float64 { return c.trial[i].Track }, 4, 5, 25},
-		{"the age of the tyre", "laps", func(i int) *float64 { return c.trial[i].Tyre }, 10, 5, 25},
-		{"the day itself", "", func(i int) *float64 { f := float64(i); return &f }, 0, 3, 3.5},
+		{"the temperature", "it was %.0f °C warmer", "it was %.0f °C cooler", func(i int) *float64 { return c.trial[i].Temperature }, 4, 5, 25},
+		{"the age of the tyre", "the tyre was %.0f laps older", "the tyre was %.0f laps newer", func(i int) *float64 { return c.trial[i].Tyre }, 10, 5, 25},
+		{"the day itself", "", "", func(i int) *float64 { f := float64(i); return &f }, 0, 3, 3.5},
 	} {
 		column, ok := v.column(len(c.trial))
 		if !ok {
@@ -126,14 +127,14 @@ func (c *comparison) mixed(v covariate, column, changed []float64) {
 		}
 	}
 	apart := Mean(after) - Mean(before)
-	if v.unit == "" || math.Abs(apart) < v.matters {
+	if v.more == "" || math.Abs(apart) < v.matters {
 		return
 	}
-	word := "more"
+	format := v.more
 	if apart < 0 {
-		word = "less"
+		format = v.less
 	}
-	c.doubts = append(c.doubts, fmt.Sprintf("With the change, %s was %.0f %s %s. The laps cannot part that from the change.", v.name, math.Abs(apart), v.unit, word))
+	c.doubts = append(c.doubts, "With the change "+fmt.Sprintf(format, math.Abs(apart))+". The laps cannot part that from the change.")
 }
 
 // shifts returns the shift twice: with the allowance for how far runs lie
@@ -160,8 +161,7 @@ func (c comparison) shifts(own RunSpread) (wide, byLaps Shift, df float64, runs 
 		byLaps = c.byRank(spread, perLap*numbers*numbers)
 		middle = byLaps.Middle
 	}
-	beforehand := RunSpread{runShare * Median(c.x), runFreedom}
-	runs = beforehand.surplus().and(own.surplus()).and(c.design.surplus(at, fromLaps)).spread()
+	runs = UsualRunSpread(Median(c.x)).surplus().and(own.surplus()).and(c.design.surplus(at, fromLaps)).spread()
 	day := runs.Seconds * runs.Seconds * c.design.squares()
 	all := laps + day
 	df = all * all / (laps*laps/lapDF + day*day/runs.DF)

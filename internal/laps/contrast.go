@@ -126,6 +126,10 @@ const (
 	runFreedom = 6
 )
 
+// UsualRunSpread is what to take of a rider of whom nothing is known, from a
+// lap time in seconds.
+func UsualRunSpread(lap float64) RunSpread { return RunSpread{runShare * lap, runFreedom} }
+
 // surplus is a sum of squares with its degrees of freedom, out of which runs
 // lie apart; luck can make it negative, and it must stay so until all of it
 // is added up.

@@ -17,12 +17,12 @@ const (
 
 // Stint is one run of a trial, in the order ridden, with or without the
 // change. Laps are as Marked gives them; only those that count are used.
-// Track is the track's temperature in °C, Tyre the laps on the rear tyre when
-// the run began; nil where not known.
+// Temperature is that of track or air in °C, the same in all stints, Tyre the
+// laps on the tyres when the run began; nil where not known.
 type Stint struct {
-	Changed     bool
-	Laps        []Lap
-	Track, Tyre *float64
+	Changed           bool
+	Laps              []Lap
+	Temperature, Tyre *float64
 }
 
 // Verdict is what the laps say about a change. Shift is after minus before in

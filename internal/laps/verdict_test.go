@@ -80,7 +80,7 @@ func (w world) simulate(seed uint64, trials int) outcome {
 			if w.heat != 0 {
 				track := 30 + 15*r.Float64()
 				pace += w.heat * (track - 30)
-				s.Track = &track
+				s.Temperature = &track
 			}
 			if changed {
 				pace += w.shift

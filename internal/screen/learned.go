@@ -60,7 +60,7 @@ func learned(a Ask, args LearnedArgs) (any, []book.Refusal) {
 	s := shower{a.Book}
 	for _, t := range k.Trials {
 		if _, ok := outcomeOf(k, t); ok {
-			out.Trials = append(out.Trials, onTrial(a, k, t).Title+": "+verdictWords[t.Verdict]+", "+s.day(t.Wall, a.Now))
+			out.Trials = append(out.Trials, trialTitle(s, k, t)+": "+verdictWords[t.Verdict]+", "+s.day(t.Wall, a.Now))
 		}
 	}
 	out.Says = "No verdict has taught anything yet. Turn something from Why, put it on trial, and judge it."

@@ -2,11 +2,9 @@ package screen
 
 import (
 	"fmt"
-	"slices"
 	"time"
 
 	"plumbline/internal/book"
-	"plumbline/internal/entry"
 )
 
 // TodayArgs picks the bike, the book's first when empty.
@@ -56,34 +54,7 @@ type DriftNow struct {
 	List  []string `json:"list"` // the moved ones, in words
 }
 
-// OnTrial is a change that waits for a verdict. Undo is the move that takes
-// it back.
-type OnTrial struct {
-	Entry   entry.ID `json:"entry"`
-	Title   string   `json:"title"`
-	Since   string   `json:"since"`
-	Idea    string   `json:"idea,omitempty"`
-	Why     string   `json:"why,omitempty"`
-	Expect  string   `json:"expect,omitempty"`
-	Spoiled string   `json:"spoiled,omitempty"`
-	Undo    string   `json:"undo"`
-	Sure    string   `json:"sure"`
-	More    bool     `json:"more,omitempty"` // the rider said: ride more
-}
-
-// VerdictForm judges a change on trial: "keep", "back" or "more". With Undo
-// the change that puts it back is logged as well: the rider has turned it.
-type VerdictForm struct {
-	Change  entry.ID `json:"change"`
-	Verdict string   `json:"verdict"`
-	Note    string   `json:"note"`
-	Undo    bool     `json:"undo"`
-}
-
-var (
-	_ = view("today", today)
-	_ = action("verdict", judge)
-)
+var _ = view("today", today)
 
 func today(a Ask, args TodayArgs) (any, []book.Refusal) {
 	out := Today{Bikes: []Choice{}, Stops: []Notice{}, Due: []Notice{}, Trials: []OnTrial{}, Found: []Found{}, Tasks: []RepeatCard{}, Example: a.Book.Example}
@@ -101,10 +72,7 @@ func today(a Ask, args TodayArgs) (any, []book.Refusal) {
 	out.HasBike, out.Bike, out.BikeName = true, k.ID, k.Name
 	out.Stops, out.Due = stops(a, k), due(a, k)
 	out.Standing, out.Drift = standing(k), driftNow(s, k)
-	out.Found, out.Tasks = foundOn(a, k), tasks(a, k)
-	for _, t := range k.Running() {
-		out.Trials = append(out.Trials, onTrial(a, k, t))
-	}
+	out.Found, out.Tasks, out.Trials = foundOn(a, k), tasks(a, k), trialsOnToday(a, k)
 	for _, ad := range k.Advice {
 		if ad.Result == "" || ad.Result == "later" {
 			out.Advice++
@@ -248,59 +216,4 @@ func driftNow(s shower, k *book.Bike) *DriftNow {
 		d.Says = fmt.Sprintf("%d settings are off the line.", d.Moved)
 	}
 	return d
-}
-
-func onTrial(a Ask, k *book.Bike, t book.Trial) OnTrial {
-	s := shower{a.Book}
-	out := OnTrial{
-		Entry: t.Entry, Since: s.moment(t.Wall, a.Now), Idea: nameOf(a.Book, t.Body.Idea), Why: t.Body.Why,
-		Expect: t.Body.Expect, More: t.Verdict == "more",
-	}
-	if n := len(t.Spoiled); n > 0 {
-		out.Spoiled = "Since then " + many(n, "other change") + " came on top, so it is harder to say what helped."
-	}
-	set, ok := k.Settings[t.Body.Adjuster]
-	if !ok {
-		return out
-	}
-	out.Title = set.Name + ": " + s.move(set, t.Body.From, t.Body.To, t.Body.Delta)
-	undo := undoing(a, k, t)
-	out.Undo, out.Sure = set.Name+": "+s.move(set, undo.From, undo.To, undo.Delta), capital(s.sure(set))+"."
-	return out
-}
-
-// undoing is the change that puts a trial back: to where it started when that
-// is known, and as far back as it went otherwise.
-func undoing(a Ask, k *book.Bike, t book.Trial) book.ChangeBody {
-	set := k.Settings[t.Body.Adjuster]
-	c := book.ChangeBody{Bike: k.ID, Adjuster: set.ID, From: set.At, To: t.Body.From, By: a.holder(), Undoes: t.Entry, Why: "Put back"}
-	if c.From != nil && c.To != nil {
-		d := *c.To - *c.From
-		c.Delta = &d
-	} else if t.Body.Delta != nil {
-		d := -*t.Body.Delta
-		c.Delta = &d
-	}
-	c.Session, c.Track = whereNow(k, a.Now)
-	return c
-}
-
-func judge(a Ask, f VerdictForm) ([]book.Draft, []book.Refusal) {
-	if !slices.Contains([]string{"keep", "back", "more"}, f.Verdict) {
-		return nil, []book.Refusal{{Field: "verdict", Says: "Keep it, put it back, or ride more?", Mend: "Choose one."}}
-	}
-	for _, id := range a.Book.BikeOrder {
-		k := a.Book.Bikes[id]
-		i := slices.IndexFunc(k.Trials, func(t book.Trial) bool { return t.Entry == f.Change })
-		if i < 0 || k.Settings[k.Trials[i].Body.Adjuster] == nil {
-			continue
-		}
-		out := []book.Draft{{Kind: book.KindVerdict, Body: book.VerdictBody{Change: f.Change, Verdict: f.Verdict, Note: f.Note}}}
-		undo := undoing(a, k, k.Trials[i])
-		if moved := undo.Delta != nil && *undo.Delta != 0 || undo.Delta == nil && undo.To != nil; f.Verdict == "back" && f.Undo && moved {
-			out = append(out, book.Draft{Kind: book.KindChange, Body: undo})
-		}
-		return out, nil
-	}
-	return nil, []book.Refusal{{Field: "change", Says: "This change is not on trial.", Mend: "Open Today and look at what is."}}
 }
