@@ -12,11 +12,14 @@ export interface Notice {
 export interface OnTrial {
   entry: string;
   title: string;
+  plan: string;
   since: string;
   idea?: string;
   why?: string;
   expect?: string;
   spoiled?: string;
+  progress: string;
+  next: string;
   undo: string;
   sure: string;
   more?: boolean;

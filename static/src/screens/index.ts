@@ -20,6 +20,8 @@ import { PaddockCard, Said } from "./said";
 import { Sheet } from "./sheet";
 import { Today } from "./today";
 import { Track, Tracks } from "./tracks";
+import { Trial } from "./trial";
+import { Try } from "./try";
 import { Turned } from "./turned";
 import { WayBack } from "./wayback";
 import { Handbook, HandbookCause } from "./handbook";
@@ -52,6 +54,8 @@ export const screens: Screen[] = [
   { path: "/", title: "Today", place: "today", view: Today },
   { path: "/came-in", title: "Came in", place: "today", view: CameIn },
   { path: "/turned", title: "Turned something", place: "today", view: Turned },
+  { path: "/try", title: "Try something", place: "today", view: Try },
+  { path: "/trial/:id", title: "A trial", place: "today", view: Trial },
   { path: "/counted", title: "Counted it", place: "today", view: Counted },
   { path: "/said", title: "Somebody said", place: "today", view: Said },
   { path: "/card", title: "Paddock card", place: "today", view: PaddockCard },

@@ -1,11 +1,10 @@
 // Today: may it be ridden, what is due, what is on trial, how it stands.
-import { useState } from "preact/hooks";
-import { act, useView, type Refusal } from "../book";
+import { useView } from "../book";
 import * as install from "../install";
 import type { OnTrial, Today as Model } from "../models/today";
 import { useSignal } from "../signal";
 import * as sync from "../sync";
-import { BigAction, Button, Card, RefusalList, Sheet } from "../ui";
+import { BigAction, Card } from "../ui";
 
 export function Today() {
   const { model: m } = useView<Model>("today");
@@ -42,6 +41,7 @@ export function Today() {
         </Card>
       ))}
       {m.trials.map((t) => <Trial key={t.entry} trial={t} />)}
+      {m.trials.length === 0 && <a class="button" id="try" href="/try">Try something, and find out if it helps</a>}
       {m.due.length > 0 && (
         <Card title="Before riding">
           <ul class="due">
@@ -101,32 +101,17 @@ function Stands(p: { m: Model }) {
 
 function Trial(p: { trial: OnTrial }) {
   const t = p.trial;
-  const [back, setBack] = useState(false);
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const judge = async (verdict: string, undo = false) => {
-    const done = await act("verdict", { change: t.entry, verdict, undo });
-    setRefusals("refusals" in done ? done.refusals : []);
-    setBack(false);
-  };
   return (
     <Card id={`trial-${t.entry}`}>
       <h2>On trial</h2>
       <p><strong>{t.title}</strong></p>
-      <p>Since {t.since}{t.idea && `; ${t.idea}'s idea`}{t.why && `; because: ${t.why}`}.</p>
+      <p>{t.plan}, since {t.since}{t.idea && `; ${t.idea}'s idea`}{t.why && `; because: ${t.why}`}.</p>
       {t.expect && <p>Expected: {t.expect}.</p>}
+      <p>{t.progress}</p>
       {t.spoiled && <p class="hint">{t.spoiled}</p>}
       {t.more && <p class="hint">You wanted to ride more first.</p>}
-      <div class="row">
-        <Button onClick={() => void judge("keep")}>Keep</Button>
-        <Button onClick={() => setBack(true)}>Put back</Button>
-        <Button onClick={() => void judge("more")}>Ride more</Button>
-      </div>
-      <RefusalList refusals={refusals} />
-      <Sheet title="Put it back" open={back} onClose={() => setBack(false)}>
-        <p><strong>{t.undo}</strong></p>
-        <p>{t.sure}</p>
-        <Button main onClick={() => void judge("back", true)}>It is turned back</Button>
-      </Sheet>
+      <p><strong>Next:</strong> {t.next}</p>
+      <a class="button button-main" href={`/trial/${t.entry}`}>Open the trial</a>
     </Card>
   );
 }
