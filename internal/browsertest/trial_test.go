@@ -98,9 +98,10 @@ func TestATrialThereAndBackToAKeptChange(t *testing.T) {
 	}
 
 	// A run can be placed by hand, and back.
-	p.Run(`(() => { const s = document.querySelectorAll(".trial-run select")[0]; s.value = "out"; s.dispatchEvent(new Event("change", { bubbles: true })); })()`)
+	p.Tap("One is in the wrong place?")
+	p.Run(`(() => { const s = document.querySelectorAll(".pick select")[0]; s.value = "out"; s.dispatchEvent(new Event("change", { bubbles: true })); })()`)
 	p.See("Left out: you left it out")
-	p.Run(`(() => { const s = document.querySelectorAll(".trial-run select, .trial-out select")[0]; s.value = ""; s.dispatchEvent(new Event("change", { bubbles: true })); })()`)
+	p.Run(`(() => { const s = document.querySelectorAll(".pick select")[0]; s.value = ""; s.dispatchEvent(new Event("change", { bubbles: true })); })()`)
 	p.SeeNot("Left out: you left it out")
 
 	p.Tap("Keep 8 clicks out")

@@ -55,3 +55,14 @@ func RunsEachWay(wanted, lapSpread, runSpread float64, lapsPerRun int) int {
 	one := lapSpread*lapSpread/float64(lapsPerRun) + runSpread*runSpread
 	return int(math.Ceil(min(1+z*z*2*one/(d*d), 1e6)))
 }
+
+// SeenIn is the other way round: the smallest shift in seconds that so many
+// runs each way, two at least, show in four tries of five. 0 if they show none.
+func SeenIn(runs int, lapSpread, runSpread float64, lapsPerRun int) float64 {
+	if runs < 2 || !(lapSpread > 0 && runSpread >= 0) || lapsPerRun < 1 {
+		return 0
+	}
+	z := distuv.UnitNormal.Quantile(0.975) + distuv.UnitNormal.Quantile(plannedPower)
+	one := lapSpread*lapSpread/float64(lapsPerRun) + runSpread*runSpread
+	return z * math.Sqrt(2*one/float64(runs-1))
+}

@@ -240,6 +240,7 @@ func TestPlansAgainstPublished(t *testing.T) {
 		{"spread", "F", f, 1.123037, 1e-5, false, nist},
 		{"spread", "below", below, 0.814808, 1e-5, false, nist},
 		// Normal prior and data: precision weights 100 and 25 give −0.24.
+		{"plan", "runs and back", float64(RunsEachWay(SeenIn(3, 0.4, 0.2, 8)+1e-9, 0.4, 0.2, 8)), 3, 0.1, false, "the two formulas undo each other; derived"},
 		{"belief", "likely", wide.Likely, -0.24, 2e-3, false, "A. Gelman and others, Bayesian Data Analysis, section 2.5, conjugate form; derived"},
 		{"belief", "faster", wide.Faster, 0.5 * math.Erfc(-0.24*math.Sqrt(125)/math.Sqrt2), 2e-3, false, "as above; derived"},
 	})

@@ -278,8 +278,7 @@ func symptomLine(a Ask, k *book.Bike, n book.Dated[book.SymptomBody]) SymptomLin
 	}
 	for _, t := range k.Trials {
 		if t.Body.Symptom == n.Entry {
-			trial := onTrial(a, k, t)
-			l.Tried = append(l.Tried, trial.Title+": "+cmp.Or(verdictWords[t.Verdict], "no verdict yet"))
+			l.Tried = append(l.Tried, trialTitle(shower{a.Book}, k, t)+": "+cmp.Or(verdictWords[t.Verdict], "no verdict yet"))
 		}
 	}
 	task, ok := k.Task(n.Entry)

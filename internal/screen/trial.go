@@ -17,7 +17,7 @@ import (
 type OnTrial struct {
 	Entry    entry.ID `json:"entry"`
 	Title    string   `json:"title"`
-	Plan     string   `json:"plan"` // "there and back"
+	Plan     string   `json:"plan"` // "There and back"
 	Since    string   `json:"since"`
 	Idea     string   `json:"idea,omitempty"`
 	Why      string   `json:"why,omitempty"`
@@ -180,7 +180,7 @@ func sideAt(s shower, set *book.Setting, at *unit.Fixed) string {
 func onTrial(a Ask, w weighing) OnTrial {
 	s, t := shower{a.Book}, w.t
 	out := OnTrial{
-		Entry: t.Entry, Title: trialTitle(s, w.k, t), Plan: planWords[t.Plan], Since: s.moment(t.Wall, a.Now), Idea: nameOf(a.Book, t.Body.Idea),
+		Entry: t.Entry, Title: trialTitle(s, w.k, t), Plan: capital(planWords[t.Plan]), Since: s.moment(t.Wall, a.Now), Idea: nameOf(a.Book, t.Body.Idea),
 		Why: t.Body.Why, Expect: t.Body.Expect, More: t.Verdict == "more", Progress: w.progress(s), Next: w.do(s).Says,
 	}
 	if n := len(t.Spoiled); n > 0 {

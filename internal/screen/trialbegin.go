@@ -152,34 +152,35 @@ func tells(b *book.Book, k *book.Bike, wanted *unit.Fixed) string {
 		own = laps.UsualRunSpread(typicalLap(k))
 	}
 	n := laps.RunsEachWay(d, lapSpread, own.Seconds, perRun)
-	says := fmt.Sprintf("Your laps vary by about %.1f s. To see a difference of %.1f s takes about %s each way, some %d clean laps in each.", lapSpread, d, many(n, "run"), perRun)
+	says := fmt.Sprintf("Your laps vary by about %.1f s within a run. Two runs each way, some %d clean laps in each, show a difference of about %.1f s.", lapSpread, perRun, laps.SeenIn(2, lapSpread, own.Seconds, perRun))
 	if n > 4 {
-		says += " That is more than a day gives: try a bigger step, or a blind trial."
+		return says + fmt.Sprintf(" For %.1f s it would take about %d: more than a day gives. Try a bigger step, or a blind trial.", d, n)
 	}
-	return says
+	return says + fmt.Sprintf(" For %.1f s it takes %s.", d, many(n, "run"))
 }
 
 // lapSpread is how much the rider's laps vary within runs (standard deviation,
-// s), over the last runs, and how many count in one; zeros when there are none.
+// s) once drift is out, over the last runs, and how many count in one; zeros
+// when there are too few.
 func lapSpread(k *book.Bike) (seconds float64, perRun int) {
-	var squares, df, n, runs float64
+	var stints [][]laps.Lap
+	n := 0
 	all := k.Runs()
 	for _, r := range all[max(0, len(all)-12):] {
-		var times []float64
-		for _, l := range laps.Counted(stint(k, r.Body.Session)) {
-			times = append(times, l.Seconds)
+		if c := laps.Counted(stint(k, r.Body.Session)); len(c) >= 3 {
+			stints, n = append(stints, c), n+len(c)
 		}
-		if len(times) < 3 {
-			continue
-		}
+	}
+	drift, _ := laps.FitDrift(stints)
+	var squares, df float64
+	for _, times := range drift.WithoutDrift(stints) {
 		sd := laps.SD(times)
 		squares, df = squares+sd*sd*float64(len(times)-1), df+float64(len(times)-1)
-		n, runs = n+float64(len(times)), runs+1
 	}
 	if df < 4 {
 		return 0, 0
 	}
-	return math.Sqrt(squares / df), max(5, int(n/runs))
+	return math.Sqrt(squares / df), max(5, n/len(stints))
 }
 
 // typicalLap is the middle of the latest run with laps that count, in s.

@@ -47,7 +47,7 @@ type TrialDot struct {
 // lapDots draws the runs; nil when no lap counts.
 func lapDots(w weighing) *TrialDots {
 	out := &TrialDots{Axis: "Lap time, minutes and seconds", Runs: []DotRun{}}
-	y := newAxis()
+	y := newRoundAxis()
 	var old []float64
 	for _, r := range w.runs {
 		for _, l := range laps.Counted(w.laps[r.Session.Body.Session]) {
@@ -73,7 +73,7 @@ func lapDots(w weighing) *TrialDots {
 	return out
 }
 
-func dotRun(y *axis, number int, r book.TrialRun, all []laps.Lap) DotRun {
+func dotRun(y *roundAxis, number int, r book.TrialRun, all []laps.Lap) DotRun {
 	out := DotRun{Label: fmt.Sprint(number), Word: "out", Dots: []TrialDot{}}
 	if r.Counts() {
 		out.Side, out.Word = r.Side, map[string]string{book.SideA: "old", book.SideB: "new"}[r.Side]
@@ -112,18 +112,18 @@ func quarter(sorted []float64, p float64) float64 {
 	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }
 
-// axis maps values to 0…1 over a range that starts and ends at round numbers.
-type axis struct{ low, high, step float64 }
+// roundAxis maps values to 0…1 over a range that starts and ends at round numbers.
+type roundAxis struct{ low, high, step float64 }
 
-func newAxis() *axis { return &axis{low: math.Inf(1), high: math.Inf(-1)} }
+func newRoundAxis() *roundAxis { return &roundAxis{low: math.Inf(1), high: math.Inf(-1)} }
 
-func (x *axis) take(v float64) { x.low, x.high = math.Min(x.low, v), math.Max(x.high, v) }
+func (x *roundAxis) take(v float64) { x.low, x.high = math.Min(x.low, v), math.Max(x.high, v) }
 
-func (x *axis) some() bool { return x.high >= x.low }
+func (x *roundAxis) some() bool { return x.high >= x.low }
 
 // settle rounds the range outwards to steps of 1, 2 or 5; least is the
 // smallest step.
-func (x *axis) settle(least float64) {
+func (x *roundAxis) settle(least float64) {
 	span := math.Max(x.high-x.low, 2*least)
 	x.step = least
 	for _, s := range []float64{0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100} {
@@ -137,9 +137,9 @@ func (x *axis) settle(least float64) {
 	x.low, x.high = math.Floor(x.low/x.step-0.1)*x.step, math.Ceil(x.high/x.step+0.1)*x.step
 }
 
-func (x *axis) at(v float64) float64 { return (v - x.low) / (x.high - x.low) }
+func (x *roundAxis) at(v float64) float64 { return (v - x.low) / (x.high - x.low) }
 
-func (x *axis) ticks(say func(float64) string) []Tick {
+func (x *roundAxis) ticks(say func(float64) string) []Tick {
 	out := []Tick{}
 	for v := x.low; v <= x.high+x.step/2; v += x.step {
 		out = append(out, Tick{x.at(v), say(v)})
@@ -187,7 +187,7 @@ func sweepPicture(s shower, w weighing) *SweepPicture {
 		XAxis: w.set.Name + ", " + s.unitFor(w.set, unit.Whole(2)) + " " + numbered(w.set), YAxis: "Lap time, minutes and seconds",
 		Stops: []SweepStop{}, Curve: [][2]float64{}, Choices: []StopChoice{}, XTicks: []Tick{}, YTicks: []Tick{},
 	}
-	x, y := newAxis(), newAxis()
+	x, y := newRoundAxis(), newRoundAxis()
 	for _, at := range w.t.Stops {
 		x.take(at.Float())
 		out.Choices = append(out.Choices, StopChoice{To: at, Name: s.position(w.set, at)})
@@ -236,7 +236,7 @@ func (w weighing) stopLaps() ([]laps.Stop, []string) {
 	return out, felt
 }
 
-func sweepStop(s shower, set *book.Setting, x, y *axis, st laps.Stop, mean laps.Shift, felt string) SweepStop {
+func sweepStop(s shower, set *book.Setting, x, y *roundAxis, st laps.Stop, mean laps.Shift, felt string) SweepStop {
 	at, _ := unit.FixedOf(st.At)
 	out := SweepStop{At: x.at(st.At), Label: s.position(set, at), Dots: []float64{}, Felt: felt, Laps: "no lap counts", Mid: "none"}
 	all := ""
@@ -257,7 +257,7 @@ func sweepStop(s shower, set *book.Setting, x, y *axis, st laps.Stop, mean laps.
 }
 
 // curve draws the fit, and says where the best place lies.
-func (p *SweepPicture) curve(s shower, w weighing, x, y *axis, fit laps.Sweep) {
+func (p *SweepPicture) curve(s shower, w weighing, x, y *roundAxis, fit laps.Sweep) {
 	if !fit.Fitted {
 		return
 	}
@@ -276,6 +276,9 @@ func (p *SweepPicture) curve(s shower, w weighing, x, y *axis, fit laps.Sweep) {
 	high, _ := unit.FixedOf(fit.High)
 	if fit.Says == "" {
 		p.Advice = fmt.Sprintf("The laps are fastest somewhere between %s and %s. Within that, choose by feel.", s.number(w.set, w.round(low)), s.end(w.set, w.round(high)))
+		if w.round(low) == w.round(high) {
+			p.Advice = "The laps are fastest at about " + s.end(w.set, w.round(low)) + "."
+		}
 		p.Says = "Lap times by position. " + p.Advice
 	}
 	for i := range p.Choices {

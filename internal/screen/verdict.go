@@ -92,7 +92,8 @@ func pointed(f *unit.Fixed) *float64 {
 	if f == nil {
 		return nil
 	}
-	return floatOf(*f)
+	v := f.Float()
+	return &v
 }
 
 // tyreAge is how many laps a session's tyres had before it; nil when the set

@@ -72,7 +72,7 @@ func bookAgainst(a Ask, k *book.Bike, set *book.Setting, delta unit.Fixed) []str
 	}
 	for _, t := range k.Running() {
 		if t.Verdict == "" {
-			out = append(out, onTrial(a, k, t).Title+" is on trial: one change at a time.")
+			out = append(out, trialTitle(shower{a.Book}, k, t)+" is on trial: one change at a time.")
 		}
 	}
 	c := causeTestedBy(string(set.ID), direction(set, delta))
@@ -134,7 +134,7 @@ func triedBefore(a Ask, k *book.Bike, advice diagnosis.Advice) []string {
 		if verdict == "" {
 			verdict = "no verdict yet"
 		}
-		out = append(out, fmt.Sprintf("%s: %s", join(onTrial(a, k, t).Title, shower{a.Book}.day(t.Wall, a.Now), a.Book.Tracks[t.Body.Track].Name), join(verdict, t.Note)))
+		out = append(out, fmt.Sprintf("%s: %s", join(trialTitle(shower{a.Book}, k, t), shower{a.Book}.day(t.Wall, a.Now), a.Book.Tracks[t.Body.Track].Name), join(verdict, t.Note)))
 	}
 	return out
 }

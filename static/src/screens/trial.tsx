@@ -83,30 +83,31 @@ function Runs(p: { m: Model }) {
   if (m.runs.length === 0) return null;
   return (
     <Card title="Runs">
-      <p class="quiet">Which setting each was ridden on follows from what was turned, and when. If it is wrong, say so.</p>
-      <ul class="plain">
-        {m.runs.map((r) => <Run key={r.session} run={r} m={m} onPlace={(side) => void place(r.session, side)} />)}
-      </ul>
+      <ul class="plain">{m.runs.map((r) => <Run key={r.session} run={r} />)}</ul>
+      <details class="fold">
+        <summary>One is in the wrong place?</summary>
+        <p class="quiet">Which setting a run was ridden on follows from what was turned, and when. Your word overrules it.</p>
+        {m.runs.filter((r) => r.movable).map((r) => (
+          <label key={r.session} class="pick">
+            <span>{r.title}</span>
+            <select value={r.overruled ? (r.counts ? r.side || "at" : "out") : ""} onChange={(e) => void place(r.session, e.currentTarget.value)}>
+              <option value="">As it was worked out</option>
+              {m.sides.map((s) => <option key={s.id} value={s.id}>{s.name}</option>)}
+            </select>
+          </label>
+        ))}
+      </details>
       <RefusalList refusals={refusals} />
     </Card>
   );
 }
 
-function Run(p: { run: TrialRun; m: Model; onPlace: (side: string) => void }) {
+function Run(p: { run: TrialRun }) {
   const r = p.run;
   return (
     <li class={r.counts ? "trial-run" : "trial-run trial-out"}>
       <p><strong>{r.title}:</strong> {r.where}{r.overruled && " (placed by you)"}</p>
       <p class="quiet">{r.laps}{r.felt && `; felt ${r.felt}`}.{r.out && ` Left out: ${r.out}.`}{r.mixed && ` Other settings than at the start: ${r.mixed}.`}</p>
-      {r.movable && (
-        <label class="pick">
-          <span class="away">{r.title} counts as</span>
-          <select value={r.overruled ? (r.counts ? r.side || "at" : "out") : ""} onChange={(e) => p.onPlace(e.currentTarget.value)}>
-            <option value="">As it was worked out</option>
-            {p.m.sides.map((s) => <option key={s.id} value={s.id}>{s.name}</option>)}
-          </select>
-        </label>
-      )}
     </li>
   );
 }
