@@ -165,7 +165,7 @@ func dueSays(rows []DueRow) string {
 		says += fmt.Sprintf(" %d soon.", n["soon"])
 	}
 	if n["unknown"] > 0 {
-		says += fmt.Sprintf(" Of %d the book does not know the last time.", n["unknown"])
+		says += fmt.Sprintf(" %d not in the book yet.", n["unknown"])
 	}
 	return says
 }
@@ -193,7 +193,10 @@ func dueRow(a Ask, k *book.Bike, c care) DueRow {
 	}
 	row := DueRow{
 		What: c.what, Title: c.title, Why: c.says, Limits: intervalSays(n), Source: source, Uses: []Use{},
-		Form: IntervalForm{k.ID, c.what, n.Days, n.Hours, n.Km, n.Months, n.Source, n.Off, n.Note},
+		Form: IntervalForm{Bike: k.ID, What: c.what},
+	}
+	if own {
+		row.Form = IntervalForm{k.ID, c.what, n.Days, n.Hours, n.Km, n.Months, n.Source, n.Off, n.Note}
 	}
 	last, known := lastDone(k, c.what)
 	if !known.ok {

@@ -21,10 +21,10 @@ export function LapDotsPicture(p: { dots: LapDots; rows?: readonly LapRow[] }) {
   const y = (share: number) => top + (1 - share) * height;
   const every = Math.ceil(dots.length / 12);
   return (
-    <figure class="chart">
+    <figure class="graph">
       <svg viewBox={`0 0 ${width} ${top + height + 38}`} role="img" aria-label={`Lap times, lower is faster. ${says}`}>
         <LevelAxis ticks={ticks} y={y} to={width} title="min:s" />
-        {middle > 0 && <path class="chart-middle" d={`M${left} ${y(middle)}H${width}`} />}
+        {middle > 0 && <path class="graph-middle" d={`M${left} ${y(middle)}H${width}`} />}
         {dots.map((d, i) => (
           <g key={d.number} class={`lap-dot lap-${d.mark}`}>
             <LapShape mark={d.mark} x={x(i)} y={y(d.at)} />
@@ -32,7 +32,7 @@ export function LapDotsPicture(p: { dots: LapDots; rows?: readonly LapRow[] }) {
             {i % every === 0 && <text x={x(i)} y={top + height + 18} text-anchor="middle">{d.number}</text>}
           </g>
         ))}
-        <text class="chart-title" x={width} y={top + height + 34} text-anchor="end">lap</text>
+        <text class="graph-title" x={width} y={top + height + 34} text-anchor="end">lap</text>
       </svg>
       <LapKey marks={dots.map((d) => d.mark)} />
       {p.rows && <LapTable rows={p.rows} />}
@@ -43,8 +43,8 @@ export function LapDotsPicture(p: { dots: LapDots; rows?: readonly LapRow[] }) {
 /** LevelAxis is an axis of times: hairlines with their words on the left. */
 export function LevelAxis(p: { ticks: readonly Tick[]; y: (share: number) => number; to: number; title: string }) {
   return (
-    <g class="chart-axis">
-      <text class="chart-title" x="0" y="12">{p.title}</text>
+    <g class="graph-axis">
+      <text class="graph-title" x="0" y="12">{p.title}</text>
       {p.ticks.map((t) => (
         <g key={t.at}>
           <path d={`M${left - 6} ${p.y(t.at)}H${p.to}`} />
@@ -71,7 +71,7 @@ function LapKey(p: { marks: readonly string[] }) {
   const used = meanings.filter(([mark]) => p.marks.includes(mark));
   if (used.length < 2) return null;
   return (
-    <ul class="chart-key">
+    <ul class="graph-key">
       {used.map(([mark, says]) => (
         <li key={mark}><svg viewBox="0 0 20 20" aria-hidden="true" class={`lap-dot lap-${mark}`}><LapShape mark={mark} x={10} y={10} /></svg>{says}</li>
       ))}

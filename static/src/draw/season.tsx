@@ -17,7 +17,7 @@ export function SeasonPicture(p: { season: Season }) {
   const x = (share: number) => left + share * (width - left - 8);
   const y = (share: number) => top + (1 - share) * height;
   return (
-    <figure class="chart">
+    <figure class="graph">
       <svg viewBox={`0 0 ${width} ${line + 34}`} role="img" aria-label={`The season: seconds behind the best middle lap at the same track, lower is faster. ${says}`}>
         <LevelAxis ticks={ticks} y={y} to={width} title="behind this track's best" />
         {months.map((m) => <text key={m.at} x={x(m.at)} y={line + 28} text-anchor="middle">{m.label}</text>)}
@@ -25,7 +25,7 @@ export function SeasonPicture(p: { season: Season }) {
         {marks.map((m, i) => <g key={i} class={`season-mark season-${m.kind}`}><MarkShape kind={m.kind} x={x(m.at)} y={line} /></g>)}
         {points.map((s) => <g key={s.id} class={`season-point season-track-${tracks.indexOf(s.track) % 4}`}><TrackShape n={tracks.indexOf(s.track) % 4} x={x(s.at)} y={y(s.behind)} /></g>)}
       </svg>
-      <ul class="chart-key">
+      <ul class="graph-key">
         {tracks.map((t, n) => <li key={t}><svg viewBox="0 0 20 20" aria-hidden="true" class={`season-point season-track-${n % 4}`}><TrackShape n={n % 4} x={10} y={10} /></svg>{t}</li>)}
         {kinds.filter(([kind]) => marks.some((m) => m.kind === kind)).map(([kind, words]) => <li key={kind}><svg viewBox="0 0 20 20" aria-hidden="true" class={`season-mark season-${kind}`}><MarkShape kind={kind} x={10} y={10} /></svg>{words}</li>)}
       </ul>

@@ -15,7 +15,7 @@ export function TrackMapPicture(p: { picture: TrackPicture; corners: readonly Co
   const named = p.corners.filter((c) => c.at).map((c) => `${c.number} ${c.name}`).join(", ");
   const place = (e: MouseEvent) => svg.current && p.onPlace?.(within(svg.current, e));
   return (
-    <figure class="chart">
+    <figure class="graph">
       <svg ref={svg} class={p.onPlace ? "track-map track-placing" : "track-map"} viewBox={`0 0 ${side} ${side}`} role="img" aria-label={`${says}${named && ` Corners: ${named}.`}`} onClick={place}>
         <path class="track-way" d={`${path(way)}Z`} />
         <Arrow way={way} />

@@ -16,7 +16,7 @@ export function TrendPicture(p: { trend: Trend }) {
   const x = (i: number) => left + step * (i + 0.5);
   const y = (share: number) => top + (1 - share) * height;
   return (
-    <figure class="chart">
+    <figure class="graph">
       <svg viewBox={`0 0 ${width} ${top + height + 38}`} role="img" aria-label={`The day, lower is faster. ${says}`}>
         <LevelAxis ticks={ticks} y={y} to={width} title="min:s" />
         <path class="trend-line" d={points.map((t, i) => `${i ? "L" : "M"}${x(i)} ${y(t.middle)}`).join("")} />
@@ -34,9 +34,9 @@ export function TrendPicture(p: { trend: Trend }) {
             <text x={x(i)} y={top + height + 18} text-anchor="middle">{t.time}</text>
           </g>
         ))}
-        <text class="chart-title" x={width} y={top + height + 34} text-anchor="end">time of day</text>
+        <text class="graph-title" x={width} y={top + height + 34} text-anchor="end">time of day</text>
       </svg>
-      <ul class="chart-key">
+      <ul class="graph-key">
         <li><svg viewBox="0 0 20 20" aria-hidden="true"><circle class="trend-middle" cx="10" cy="10" r="6" /></svg>middle lap</li>
         <li><svg viewBox="0 0 20 20" aria-hidden="true"><path class="trend-half" d="M10 1V19" /></svg>middle half</li>
         <li><svg viewBox="0 0 20 20" aria-hidden="true"><path class="trend-best" d="M2 10h16" /></svg>best</li>

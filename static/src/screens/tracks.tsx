@@ -108,7 +108,7 @@ function Corners(p: { page: TrackPage; onDone: () => void }) {
         {corners.map((c, i) => (
           <li key={i}>
             <button type="button" class="quick corner-pick" aria-pressed={i === picked} onClick={() => setPicked(i)}>{i + 1}</button>
-            <TextField label={`Name of turn ${i + 1}, if it has one`} name={`corner-${i + 1}`} value={c.name} onChange={(name) => put(i, { name })} />
+            <TextField label={`Turn ${i + 1}`} name={`corner-${i + 1}`} value={c.name} onChange={(name) => put(i, { name })} />
             <button type="button" class="step" aria-label={`Take turn ${i + 1} out`} onClick={() => change({ corners: corners.filter((_, j) => j !== i) })}>×</button>
           </li>
         ))}
