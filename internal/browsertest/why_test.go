@@ -78,3 +78,102 @@ func TestHandbookReads(t *testing.T) {
 	p.See("How it is told from its look-alikes")
 	fit(t, p, "handbook-page")
 }
+
+// TestTryThisOpensATrial judges what runs, asks why, and puts what is
+// suggested on trial with all of it filled in.
+func TestTryThisOpensATrial(t *testing.T) {
+	p := offlineExample(t)
+	p.Tap("Keep")
+	p.SeeNot("On trial")
+	p.Go("/why")
+	p.Type("words", "the rear wallows")
+	p.Tap("Yes: The rear wallows.")
+	p.See("Likely causes")
+	p.Tap("Every lap")
+	p.Run(`document.querySelector("#cause-shock-rebound-low").open = true`)
+	p.TapElement(`#cause-shock-rebound-low [data-result="yes"]`)
+	p.See("✓ Fault")
+	p.Run(`document.querySelector("#cause-shock-rebound-low").open = true`)
+	p.Picture("why-checked")
+	p.Run(`[...document.querySelectorAll("#cause-shock-rebound-low .button")].find((b) => /Try this|Put it back/.test(b.innerText)).click()`)
+	p.See("To test: Too little shock rebound.")
+	p.See("What should get better?")
+	p.wait(`document.querySelector("[name=expect]")?.value.length > 5`, "the expectation")
+	p.wait(`document.querySelector("[name=words]")?.value === "the rear wallows"`, "the symptom")
+	fit(t, p, "why-turned")
+	p.Tap("Write it down")
+	p.See("On trial")
+	p.See("Rear rebound: ")
+	p.Go("/why/symptoms")
+	p.See("Tried because of it")
+	fit(t, p, "symptoms")
+}
+
+// TestRepeatOnPurpose takes a symptom that came once to the next session.
+func TestRepeatOnPurpose(t *testing.T) {
+	p := offlineExample(t)
+	p.Go("/why")
+	p.Type("words", "the rear wallows")
+	p.Tap("Yes: The rear wallows.")
+	p.Tap("Once")
+	p.Tap("Write it down")
+	p.Tap("Bring it about on purpose")
+	p.See("In the next session")
+	p.Tap("Make it my next task")
+	p.See("How did it go?")
+	p.Go("/")
+	p.See("For the next session")
+	p.Picture("today-task")
+	p.Tap("Open the card")
+	p.Type("came", "2")
+	fit(t, p, "repeat")
+	p.Tap("Write it down")
+	p.See("It came in 2 of 3 passes")
+	p.Go("/why/symptoms")
+	p.See("some laps")
+}
+
+// TestStopIsUnmistakable finds twisted forks and is told so before all else.
+func TestStopIsUnmistakable(t *testing.T) {
+	p := offlineExample(t)
+	p.Go("/why")
+	p.Type("words", "turns easier left than right")
+	p.Tap("Yes: It turns in harder one way than the other.")
+	p.Tap("Every lap")
+	p.SeeElement(`[data-finding="found-forks-twisted"]`)
+	p.Run(`document.querySelector('[data-finding="found-forks-twisted"][data-result="yes"]').click()`)
+	p.SeeElement(".stop-first")
+	if top := Ask[string](p, `document.querySelector("main > *").className`); top != "card card-stop stop-first" {
+		t.Errorf("the page begins with %q, not with the stop", top)
+	}
+	fit(t, p, "why-stop")
+	p.Tap("Write it down")
+	p.See("Written down.")
+	p.Go("/")
+	p.See("Do not ride until the front is straight")
+}
+
+// TestVerdictsTeach keeps a trial, looks at what it taught and forgets it.
+func TestVerdictsTeach(t *testing.T) {
+	p := offlineExample(t)
+	p.Go("/why/learned")
+	p.See("The books")
+	fit(t, p, "learned")
+	p.TapElement("#forget")
+	p.Tap("Forget it")
+	p.See("No verdict has taught anything yet")
+}
+
+// TestAdviceIsWeighed writes advice down and sees what speaks for and against.
+func TestAdviceIsWeighed(t *testing.T) {
+	p := offlineExample(t)
+	p.Go("/said")
+	p.Tap("Pick what they would change")
+	p.SeeElement(`dialog [data-adjuster="rear.rebound"]`)
+	p.Run(`document.querySelector('dialog [data-adjuster="rear.rebound"]').click()`)
+	p.Tap("2 clicks out")
+	p.SeeElement(".weighed")
+	p.Run(`document.querySelector(".weighed").open = true`)
+	p.See("Speaks against it")
+	fit(t, p, "said-weighed")
+}

@@ -105,7 +105,7 @@ func april(t *teller) {
 	r := first
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "apr-1", "2026-04-18T09:40", 11, 14, 12, psi(331, 322), "same", 112_800, []int{4}, 11
 	t.rode(r)
-	wallow := t.symptom(moor, "apr-1", "Long right", "every", "wallows on the drive out of the long right")
+	wallow := t.symptom(moor, "apr-1", "Long right", "every", "wallows on the drive out of the long right", "rear-wallow")
 	t.advice(bram, "rear.compression", -4, "crank it right up", "mine is like that")
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.base, r.traffic, r.chance = "apr-1b", "2026-04-18T10:40", 12, 17, 10, psi(334, 326), 112_550, []int{3, 6}, 12
 	t.rode(r)
@@ -129,7 +129,7 @@ func may(t *teller) {
 	t.found("front.compression", 5, "was 9 at Fenwick Moor")
 	r := ride{id: "may-1", at: "2026-05-16T09:40", track: hollow, day: "may", tyres: spring, air: 16, ground: 20, wind: "none", fuel: 12, cold: psi(300, 290), hot: psi(335, 327), felt: "worse", base: 98_100, spread: 380, laps: 8, traffic: []int{5}, chance: 21}
 	t.rode(r)
-	t.symptom(hollow, "may-1", "Steps", "every", "front skips over the bumps on the brakes")
+	t.symptom(hollow, "may-1", "Steps", "every", "front skips over the bumps on the brakes", "front-skips-brakes")
 	t.at("2026-05-16T10:45")
 	t.change(book.ChangeBody{Adjuster: "front.compression", Idea: nell, By: nell, Why: "back to the line", Back: "dry-moor", Track: hollow}, 5, 9)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "may-2", "2026-05-16T11:50", 18, 26, 10, psi(338, 330), "better", 97_200, []int{3}, 22
@@ -165,9 +165,9 @@ func july(t *teller) {
 	t.count("front.rebound", 8)
 	r := ride{id: "jul-1", at: "2026-07-11T09:50", track: moor, day: "jul", tyres: summer, air: 22, ground: 30, wind: "light", fuel: 12, cold: psi(300, 290), hot: psi(339, 331), felt: "worse", base: 112_400, spread: 380, laps: 8, traffic: []int{6}, sectors: true, chance: 41}
 	t.rode(r)
-	t.symptom(moor, "jul-1", "The crest", "some", "front returns slowly over the crest")
+	slow := t.symptom(moor, "jul-1", "The crest", "some", "front returns slowly over the crest", "front-packs")
 	t.at("2026-07-11T11:00")
-	try := t.try(book.ChangeBody{Adjuster: "front.rebound", Idea: tess, By: nell, Why: "fresh oil damps more than the old", Expect: "front follows the road over the crest", Track: moor}, 8, 10)
+	try := t.try(book.ChangeBody{Adjuster: "front.rebound", Idea: tess, By: nell, Why: "fresh oil damps more than the old", Expect: "front follows the road over the crest", Symptom: slow, Track: moor}, 8, 10)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "jul-2", "2026-07-11T12:20", 25, 37, 13, psi(342, 334), "better", 111_300, []int{4}, 42
 	t.rode(r)
 	t.verdict(try, "keep", "")
@@ -186,10 +186,10 @@ func august(t *teller) {
 	t.day("aug", marsh, "2026-08-08", "hot")
 	r := ride{id: "aug-1", at: "2026-08-08T10:00", track: marsh, day: "aug", tyres: summer, air: 27, ground: 41, wind: "none", fuel: 12, cold: psi(295, 285), hot: psi(341, 333), felt: "same", base: 119_500, spread: 400, laps: 8, traffic: []int{4}, chance: 51}
 	t.rode(r)
-	t.symptom(marsh, "aug-1", "Chicane in", "every", "slow to turn into the chicane")
+	heavy := t.symptom(marsh, "aug-1", "Chicane in", "every", "slow to turn into the chicane", "turn-heavy", "flick-slow")
 	t.advice(ivo, "front.height", 3, "drop the front", "turns in slowly")
 	t.at("2026-08-08T11:15")
-	try := t.try(book.ChangeBody{Adjuster: "front.height", Idea: ivo, By: ivo, Why: "turns in slowly", Expect: "quicker into the chicane", Track: marsh}, 4, 7)
+	try := t.try(book.ChangeBody{Adjuster: "front.height", Idea: ivo, By: ivo, Why: "turns in slowly", Expect: "quicker into the chicane", Symptom: heavy, Track: marsh}, 4, 7)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "aug-2", "2026-08-08T12:30", 28, 45, 13, psi(343, 335), "worse", 120_050, []int{5}, 52
 	t.rode(r)
 	t.verdict(try, "back", "nervous on the brakes")
@@ -206,11 +206,11 @@ func september(t *teller) {
 	t.change(book.ChangeBody{Adjuster: "rear.preload", Idea: bram, By: bram, Why: "rear sits low", Track: hollow}, 9, 10)
 	r := ride{id: "sep-1", at: "2026-09-12T10:20", track: hollow, day: "sep", tyres: summer, air: 15, ground: 19, wind: "light", fuel: 12, cold: psi(300, 290), hot: psi(334, 326), felt: "worse", base: 97_900, spread: 380, laps: 8, traffic: []int{5}, chance: 61}
 	t.rode(r)
-	t.symptom(hollow, "sep-1", "Hairpin", "every", "rear pumps out of the hairpin")
+	pumps := t.symptom(hollow, "sep-1", "Hairpin", "every", "rear pumps out of the hairpin", "rear-wallow")
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "sep-2", "2026-09-12T11:05", 16, 21, 10, psi(335, 327), "same", 97_850, []int{4}, 62
 	t.rode(r)
 	t.at("2026-09-12T11:30")
-	t.try(book.ChangeBody{Adjuster: "rear.compression", Idea: tess, By: nell, Why: "pumps out of the hairpin", Expect: "rear settles once and stays", Track: hollow}, 12, 10)
+	t.try(book.ChangeBody{Adjuster: "rear.compression", Idea: tess, By: nell, Why: "pumps out of the hairpin", Expect: "rear settles once and stays", Symptom: pumps, Track: hollow}, 12, 10)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "sep-3", "2026-09-12T12:20", 18, 25, 13, psi(338, 330), "better", 97_350, []int{6}, 63
 	t.rode(r)
 }

@@ -113,8 +113,12 @@ func (t *teller) line(id book.BaselineID, name string, track book.TrackID) {
 	t.tell(book.KindBaseline, book.BaselineBody{Bike: Heron, Baseline: id, Name: name, At: at, Track: track})
 }
 
-func (t *teller) symptom(track book.TrackID, session book.SessionID, corner, repeat, words string) entry.ID {
-	return t.tell(book.KindSymptom, book.SymptomBody{Bike: Heron, Session: session, Track: track, Corner: corner, Repeat: repeat, Words: words})
+func (t *teller) symptom(track book.TrackID, session book.SessionID, corner, repeat, words string, findings ...string) entry.ID {
+	n := book.SymptomBody{Bike: Heron, Session: session, Track: track, Corner: corner, Findings: map[string]string{}, Repeat: repeat, Words: words}
+	for _, id := range findings {
+		n.Findings[id] = "yes"
+	}
+	return t.tell(book.KindSymptom, n)
 }
 
 func (t *teller) advice(from entry.PersonID, a book.AdjusterID, steps int, what, why string) {

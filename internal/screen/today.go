@@ -97,6 +97,9 @@ var stopChecks = []struct{ check, title, says string }{
 func stops(a Ask, k *book.Bike) []Notice {
 	out := []Notice{}
 	fall, open := k.FallOpen()
+	if straight := k.Checks[book.CheckStraight]; straight.Body.Result == "fault" && straight.Wall.After(fall.Wall) {
+		open = false // what was found since says more than the fall
+	}
 	if open {
 		out = append(out, Notice{
 			"Do not ride until the bike is checked straight",

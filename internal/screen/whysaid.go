@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 
 	"plumbline/internal/book"
 	"plumbline/internal/diagnosis"
@@ -38,8 +39,7 @@ func weighedAdvice(a Ask, k *book.Bike, id book.AdjusterID, delta *unit.Fixed) *
 	}
 	args := WhyArgs{Bike: k.ID}
 	out := &Weighed{Helps: []string{}, Against: []string{}, First: []WhyLine{}, Before: []string{}}
-	if n := len(k.Symptoms); n > 0 {
-		last := k.Symptoms[n-1]
+	if last, ok := lastFelt(k); ok {
 		args = argsOf(last)
 		out.Of = symptomTitle(last.Body) + " (" + join(shower{a.Book}.moment(last.Wall, a.Now), a.Book.Tracks[last.Body.Track].Name) + ")"
 	}
@@ -59,6 +59,17 @@ func weighedAdvice(a Ask, k *book.Bike, id book.AdjusterID, delta *unit.Fixed) *
 	out.Against = append(append(out.Against, w.Against...), bookAgainst(a, k, set, *delta)...)
 	out.Before = triedBefore(a, k, advice)
 	return out
+}
+
+// lastFelt is the latest symptom that holds findings: words alone cannot be
+// weighed.
+func lastFelt(k *book.Bike) (book.Dated[book.SymptomBody], bool) {
+	for _, n := range slices.Backward(k.Symptoms) {
+		if len(n.Body.Findings) > 0 {
+			return n, true
+		}
+	}
+	return book.Dated[book.SymptomBody]{}, false
 }
 
 // bookAgainst is what the book itself has against turning an adjuster now.
