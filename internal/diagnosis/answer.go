@@ -130,6 +130,9 @@ func (n *Network) evidence(c Case) []Evidence {
 	return out
 }
 
+// ratio is the likelihood ratio of a report. Words that fit a finding only so
+// well temper it: the ratio is taken to the power of the fit, so a fit of a half
+// is worth half the weight of evidence.
 func (n *Network) ratio(f int, o Observed) float64 {
 	r, ok := repeats[o.Repeat]
 	if !ok {
@@ -139,7 +142,7 @@ func (n *Network) ratio(f int, o Observed) float64 {
 		r = 0.02
 	}
 	if o.Sure > 0 && o.Sure < 1 {
-		r = 1 - (1-r)*o.Sure
+		r = math.Pow(r, o.Sure)
 	}
 	return r
 }

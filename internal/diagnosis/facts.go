@@ -47,94 +47,123 @@ func (f Facts) marks() map[string]bool {
 	return out
 }
 
-// observed turns numbers into findings. Sag: about 25 to 42 mm under the
-// rider (spring maker's guide, sag table, S10). Pressure gain: 3-4 psi is too
-// little, above 10 too much (a trackside tuner's chart, S18). Others: common
-// practice, no source.
+// limit is where a number starts to speak: below few or above many it shows a
+// finding, between least and most it denies both, and in the grey between it
+// says nothing.
+type limit struct{ few, least, most, many float64 }
+
+// Limits of the numbers. Sag: about 25 to 40 mm under the rider (spring maker's
+// guide, sag table, S10). Others: common practice, no source.
+var (
+	frontSag = limit{25, 27, 39, 43}
+	rearSag  = limit{22, 25, 37, 41}
+	freeSag  = limit{3, 5, 14, 17}
+	readings = limit{-1, -1, 8, 10}
+	legs     = limit{-1, -1, 1, 1.5}
+	slack    = limit{15, 18, 99, 999}
+	uneven   = limit{-1, -1, 9, 12}
+	travel   = limit{0.74, 0.8, 0.94, 0.97}
+)
+
+// observed turns numbers into findings.
 func (f Facts) observed() []Observed {
 	var out []Observed
-	// band says high or low outright, and denies both in between.
-	band := func(v *float64, low, high float64, small, large string) {
+	band := func(v *float64, l limit, small, large string) {
 		if v == nil {
 			return
 		}
-		if large != "" {
-			out = append(out, Observed{Finding: large, Absent: *v <= high})
+		say := func(finding string, present, absent bool) {
+			if finding != "" && (present || absent) {
+				out = append(out, Observed{Finding: finding, Absent: absent})
+			}
 		}
-		if small != "" {
-			out = append(out, Observed{Finding: small, Absent: *v >= low})
-		}
+		say(small, *v < l.few, *v >= l.least)
+		say(large, *v > l.many, *v <= l.most)
 	}
-	band(f.RiderSagFront, 25, 42, "m-front-sag-small", "m-front-sag-large")
-	band(f.RiderSagRear, 22, 40, "m-rear-sag-small", "m-rear-sag-large")
-	band(f.FreeSagRear, 3, 17, "m-rear-free-none", "m-rear-free-large")
-	band(f.SagSpreadFront, 0, 10, "", "m-front-friction")
-	band(f.SagSpreadRear, 0, 10, "", "m-rear-friction")
-	band(f.LegClicksApart, 0, 1.5, "", "m-legs-differ")
-	band(f.ChainSlackLeast, 15, 0, "m-chain-tight", "")
+	band(f.RiderSagFront, frontSag, "m-front-sag-small", "m-front-sag-large")
+	band(f.RiderSagRear, rearSag, "m-rear-sag-small", "m-rear-sag-large")
+	band(f.FreeSagRear, freeSag, "m-rear-free-none", "m-rear-free-large")
+	band(f.SagSpreadFront, readings, "", "m-front-friction")
+	band(f.SagSpreadRear, readings, "", "m-rear-friction")
+	band(f.LegClicksApart, legs, "", "m-legs-differ")
+	band(f.ChainSlackLeast, slack, "m-chain-tight", "")
 	if f.ForkTravelUsed != nil && f.ForkTravel != nil && *f.ForkTravel > 0 {
 		used := *f.ForkTravelUsed / *f.ForkTravel
-		band(&used, 0.72, 0.97, "m-fork-unused", "m-fork-all-travel")
+		band(&used, travel, "m-fork-unused", "m-fork-all-travel")
 	}
 	if f.ChainSlackLeast != nil && f.ChainSlackMost != nil {
 		apart := *f.ChainSlackMost - *f.ChainSlackLeast
-		band(&apart, 0, 12, "", "m-chain-uneven")
+		band(&apart, uneven, "", "m-chain-uneven")
 	}
 	return append(out, f.pressures()...)
 }
 
-// limits of pressures in psi: cold and hot, low and high; common practice, no
-// source.
-const coldLow, coldHigh, hotLow, hotHigh = 25.5, 35.5, 26.5, 39
+// gauge limits in psi. Track pressures differ by tyre and maker, so only what
+// is far out speaks; gain: 3-4 psi is too little, above 10 too much (a
+// trackside tuner's chart, S18). Others: common practice, no source.
+var (
+	coldFront = limit{27, 28.5, 34, 35.5}
+	coldRear  = limit{22.5, 24.5, 33, 35.5}
+	hotFront  = limit{28, 30, 36.5, 38.5}
+	hotRear   = limit{25, 27, 36.5, 39}
+	gain      = limit{4.5, 4.9, 8.5, 9.5}
+)
 
 const kPaPerPsi = 6.894757
+
+// gauged are an end's readings in psi with their limits, the gain last.
+func (f Facts) gauged(end string) (psi []float64, limits []limit) {
+	cold, hot, lc, lh := f.PressureColdRear, f.PressureHotRear, coldRear, hotRear
+	if end == "front" {
+		cold, hot, lc, lh = f.PressureColdFront, f.PressureHotFront, coldFront, hotFront
+	}
+	if cold != nil {
+		psi, limits = append(psi, *cold/kPaPerPsi), append(limits, lc)
+	}
+	if hot != nil {
+		psi, limits = append(psi, *hot/kPaPerPsi), append(limits, lh)
+	}
+	if cold != nil && hot != nil {
+		psi, limits = append(psi, (*hot-*cold)/kPaPerPsi), append(limits, gain)
+	}
+	return psi, limits
+}
 
 // pressureOut says whether an end's gauge reads outside the limits, or its
 // gain from cold to hot does.
 func (f Facts) pressureOut(end string) bool {
-	cold, hot := f.PressureColdRear, f.PressureHotRear
-	if end == "front" {
-		cold, hot = f.PressureColdFront, f.PressureHotFront
+	psi, limits := f.gauged(end)
+	for i, p := range psi {
+		if p < limits[i].few || p > limits[i].many {
+			return true
+		}
 	}
-	out := func(p *float64, low, high float64) bool {
-		return p != nil && (*p < low*kPaPerPsi || *p > high*kPaPerPsi)
-	}
-	if out(cold, coldLow, coldHigh) || out(hot, hotLow, hotHigh) {
-		return true
-	}
-	if cold == nil || hot == nil {
-		return false
-	}
-	gain := (*hot - *cold) / kPaPerPsi
-	return gain < 4.5 || gain > 9.5
+	return false
 }
 
+// pressures says of both ends together what the gauge finds: one end out is a
+// find, and all within is a denial.
 func (f Facts) pressures() []Observed {
-	var small, large, low, high, known, gained bool
-	for _, p := range [][2]*float64{{f.PressureColdFront, f.PressureHotFront}, {f.PressureColdRear, f.PressureHotRear}} {
-		cold, hot := p[0], p[1]
-		if cold != nil && hot != nil {
-			gained = true
-			small = small || *hot-*cold < 4.5*kPaPerPsi
-			large = large || *hot-*cold > 9.5*kPaPerPsi
-		}
-		if cold != nil {
-			known = true
-			low = low || *cold < coldLow*kPaPerPsi
-			high = high || *cold > coldHigh*kPaPerPsi
-		}
-		if hot != nil {
-			known = true
-			low = low || *hot < hotLow*kPaPerPsi
-			high = high || *hot > hotHigh*kPaPerPsi
+	type verdict struct{ seen, inside, found bool }
+	said := map[string]*verdict{"m-pressure-low": {inside: true}, "m-pressure-high": {inside: true}, "m-gain-small": {inside: true}, "m-gain-large": {inside: true}}
+	for _, end := range []string{"front", "rear"} {
+		psi, limits := f.gauged(end)
+		for i, p := range psi {
+			low, high := "m-pressure-low", "m-pressure-high"
+			if i == 2 {
+				low, high = "m-gain-small", "m-gain-large"
+			}
+			l := limits[i]
+			a, b := said[low], said[high]
+			a.seen, a.found, a.inside = true, a.found || p < l.few, a.inside && p >= l.least
+			b.seen, b.found, b.inside = true, b.found || p > l.many, b.inside && p <= l.most
 		}
 	}
 	var out []Observed
-	if gained {
-		out = append(out, Observed{Finding: "m-gain-small", Absent: !small}, Observed{Finding: "m-gain-large", Absent: !large})
-	}
-	if known {
-		out = append(out, Observed{Finding: "m-pressure-low", Absent: !low}, Observed{Finding: "m-pressure-high", Absent: !high})
+	for _, id := range []string{"m-gain-small", "m-gain-large", "m-pressure-low", "m-pressure-high"} {
+		if v := said[id]; v.seen && (v.found || v.inside) {
+			out = append(out, Observed{Finding: id, Absent: !v.found})
+		}
 	}
 	return out
 }

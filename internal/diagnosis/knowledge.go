@@ -130,7 +130,7 @@ func Chance(word string) (float64, bool) {
 
 // leaks are the chances that a finding shows with none of the causes present,
 // by its kind. Common practice, no source.
-var leaks = map[string]float64{"felt": 0.01, "tyre": 0.01, "check": 0.003, "measured": 0.01}
+var leaks = map[string]float64{"felt": 0.006, "tyre": 0.006, "check": 0.003, "measured": 0.01}
 
 // Network is the knowledge, ready to reason with. It is never changed.
 type Network struct {

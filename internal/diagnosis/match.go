@@ -76,29 +76,45 @@ func newMatcher(l *lexicon, findings []Finding) (*matcher, error) {
 	return m, nil
 }
 
-// heard returns, for the whole of what was said, for each clause of it, and for
-// what the best offer of each leaves unexplained, the offers of that part, best
-// first.
+// heard returns the offers of each part of what was said, best first: of the
+// whole, or of its clauses where those are heard better, and then of what the
+// best offer leaves unexplained.
 func (m *matcher) heard(s said) [][]Offer {
 	terms := m.lexicon.read(s.words)
 	if !slices.ContainsFunc(terms, func(t word) bool { return len(t.senses) > 0 }) {
 		return nil
 	}
+	whole := m.explained(terms, terms, s)
 	parts := clauses(terms)
-	if len(parts) != 1 {
-		parts = append([][]word{terms}, parts...)
+	if len(parts) == 1 {
+		return whole
 	}
-	var out [][]Offer
+	var byClause [][]Offer
+	sum, count := 0.0, 0
 	for _, p := range parts {
-		for k := range 3 {
-			offers := m.offers(p, terms, s)
-			if len(offers) == 0 || k > 0 && offers[0].Score < leastRest {
-				break
-			}
-			out = append(out, offers)
-			if p = unexplained(p, offers[0].used); len(p) == 0 {
-				break
-			}
+		if own := m.explained(p, terms, s); len(own) > 0 {
+			byClause = append(byClause, own...)
+			sum += own[0][0].Score
+			count++
+		}
+	}
+	if count == 0 || len(whole) > 0 && whole[0][0].Score >= sum/float64(count) {
+		return whole
+	}
+	return byClause
+}
+
+// explained are the offers of one part, then those of what they leave.
+func (m *matcher) explained(part, all []word, s said) [][]Offer {
+	var out [][]Offer
+	for k := range 3 {
+		offers := m.offers(part, all, s)
+		if len(offers) == 0 || k > 0 && offers[0].Score < leastRest {
+			break
+		}
+		out = append(out, offers)
+		if part = unexplained(part, offers[0].used); len(part) == 0 {
+			break
 		}
 	}
 	return out
@@ -114,7 +130,7 @@ func unexplained(part []word, used []bool) []word {
 		switch {
 		case front || rear:
 			out = append(out, t)
-		case !used[k]:
+		case !used[k] && !saidIn(part, used, t):
 			out = append(out, t)
 			rest = rest || len(t.senses) > 0
 		}
@@ -123,6 +139,16 @@ func unexplained(part []word, used []bool) []word {
 		return nil
 	}
 	return out
+}
+
+// saidIn says whether a used term means the same as another.
+func saidIn(part []word, used []bool, t word) bool {
+	for k, u := range part {
+		if used[k] && u.same(t) {
+			return true
+		}
+	}
+	return false
 }
 
 // clauses cuts terms where their clause changes.
@@ -155,7 +181,11 @@ func (m *matcher) offers(part, all []word, s said) []Offer {
 			if well && f.Kind == "check" && !speaksWell(p) {
 				continue // "disc true" is no find
 			}
-			if x := m.fit(part, p, s); x.score > best.score {
+			x := m.fit(part, p, s)
+			if s.kind == "check" && f.Kind == "check" && denies(part) && !denied(p) {
+				x.negated = true // "no knock when rocked" finds no play
+			}
+			if x.score > best.score {
 				best = x
 			}
 		}
@@ -181,6 +211,15 @@ func isGood(part []word) bool {
 		}
 	}
 	return false
+}
+
+// denies says whether anything in a part is denied.
+func denies(part []word) bool {
+	return slices.ContainsFunc(part, func(t word) bool { return denied(t.senses) })
+}
+
+func denied(senses []sense) bool {
+	return slices.ContainsFunc(senses, func(s sense) bool { return s.not })
 }
 
 func speaksWell(pattern []sense) bool {

@@ -353,10 +353,13 @@ func aged(w string, after []string) string {
 	return ""
 }
 
-// stem cuts the usual endings of a word.
+// stem cuts the usual endings of a word, a plural before the others.
 func stem(w string) string {
-	for _, suffix := range []string{"ing", "ed", "es", "s", "ly", "y"} {
-		if cut := strings.TrimSuffix(w, suffix); cut != w && (len(cut) > 3 || len(cut) == 3 && suffix != "ed" && suffix != "ing") {
+	if cut := strings.TrimSuffix(w, "s"); len(cut) > 2 && !strings.HasSuffix(cut, "s") && !strings.HasSuffix(cut, "u") {
+		w = cut
+	}
+	for _, suffix := range []string{"ing", "ed", "ie", "ly", "y"} {
+		if cut := strings.TrimSuffix(w, suffix); cut != w && (len(cut) > 3 || len(cut) == 3 && len(suffix) < 3 && suffix != "ed") {
 			w = cut
 			break
 		}
