@@ -175,12 +175,17 @@ func bounceScene(end string) func(round) Scene {
 	return func(r round) Scene {
 		p := &pencil{asked: r.asked}
 		at := p.bike(r.stanceFor())
-		phone, push := at.head.add(-220, 40), at.head.add(-40, 320)
+		phone, push, aside := at.head.add(-220, 40), at.head.add(-40, 320), -60.0
 		if end == "rear" {
-			phone, push = at.seat.add(0, 30), at.seat.add(-120, 320)
+			phone, push, aside = at.seat.add(0, 30), at.seat.add(-150, 320), 90
+		}
+		if strings.HasPrefix(r.asked, "peak") {
+			p.put("dim", "hand", 0, "rule", phone.add(0, -40), phone.add(0, 110))
+			p.arrow(push, push.add(0, -220))
+			return p.scene("The bike from its right side: a rule stands beside the "+end+", and an arrow shows the push.", 30)
 		}
 		p.box("hand", phone.x-75, phone.z, phone.x+75, phone.z+18)
-		p.words("hand", "phone", phone.add(30, 75))
+		p.words("hand", "phone", phone.add(aside, 75))
 		p.arrow(push, push.add(0, -220))
 		return p.scene("The bike from its right side: the phone lies flat, and an arrow shows the push at the "+end+".", 30)
 	}

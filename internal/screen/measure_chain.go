@@ -202,13 +202,20 @@ func (p *pencil) drive(r round, front, rear spot) (rf, rr float64) {
 	p.circle("part", rear, rr)
 	p.circle("part", rear, 12)
 	p.circle("part", front, 8)
-	dx, dz := front.x-rear.x, front.z-rear.z
-	tilt, lean := math.Atan2(dz, dx), math.Asin(max(-1, min(1, (rr-rf)/math.Hypot(dx, dz))))
 	for _, side := range []float64{1, -1} {
-		at := (tilt + side*(math.Pi/2-lean)) * 180 / math.Pi
-		p.line("soft", rear.polar(rr, at), front.polar(rf, at))
+		run := tangent(front, rear, rf, rr, side)
+		p.line("soft", run[0], run[1])
 	}
 	return rf, rr
+}
+
+// tangent is a run of the chain, from the rear sprocket to the front one: the
+// upper for side 1, the lower for −1.
+func tangent(front, rear spot, rf, rr, side float64) [2]spot {
+	dx, dz := front.x-rear.x, front.z-rear.z
+	tilt, lean := math.Atan2(dz, dx), math.Asin(max(-1, min(1, (rr-rf)/math.Hypot(dx, dz))))
+	at := (tilt + side*(math.Pi/2-lean)) * 180 / math.Pi
+	return [2]spot{rear.polar(rr, at), front.polar(rf, at)}
 }
 
 func gearingTopic() topic {
@@ -309,10 +316,12 @@ func squatScene(r round) Scene {
 	p.line("ground", spot{-360, 0}, spot{w + 340, 0})
 	p.circle("tyre", axle, st.RearRadius-12)
 	p.circle("tyre", spot{w, st.FrontRadius}, st.FrontRadius-12)
-	p.drive(r, sprocket, axle)
+	rf, rr := p.drive(r, sprocket, axle)
 	p.line("part", axle, pivot)
 	p.circle("part", pivot, 14)
 	far := w + 200
+	upper := tangent(sprocket, axle, rf, rr, 1)
+	p.line("ghost", upper[0], upper[0].to(upper[1], (far-upper[0].x)/max(1, upper[1].x-upper[0].x)))
 	p.line("ghost", axle, axle.to(pivot, (far-axle.x)/max(1, pivot.x-axle.x)))
 	centre := spot{w * 0.5, r.or("centre_height", 600)}
 	p.circle(handIf(r.asked == "centre_height"), centre, 26)

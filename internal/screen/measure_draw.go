@@ -119,7 +119,7 @@ func (p *pencil) sagFront(r round, st chassis.Stance, reading, sunk, raised floa
 	p.line("soft", axle, beside(axle))
 	p.line("soft", yoke, beside(yoke))
 	p.put("dim", "hand", 0, mm(reading), beside(axle), beside(yoke))
-	p.hands(r.asked, top.add(-60, 120))
+	p.hands(r.asked, top.add(-60, 60), spot{1000, 520})
 	return p.scene("The front end from its right: the tape runs along the fork, from the middle of the axle to the lower edge of the lower clamp."+sunkSays(sunk), 25)
 }
 
@@ -137,12 +137,12 @@ func (p *pencil) sagRear(r round, st chassis.Stance, reading, sunk, raised float
 	p.line("part", pivot, pivot.add(30, 330), mark.add(420, -20), mark.add(-90, 45))
 	p.line("part", mark.add(-30, 0), mark.add(60, 0))
 	p.put("dim", "hand", 0, mm(reading), axle, mark)
-	p.hands(r.asked, mark.add(120, 170))
+	p.hands(r.asked, mark.add(120, 70), spot{1250, 620})
 	return p.scene("The rear end from its right: the tape runs straight up from the middle of the axle to a mark on the tail."+sunkSays(sunk), 25)
 }
 
 // hands shows what to do before a reading is taken.
-func (p *pencil) hands(asked string, at spot) {
+func (p *pencil) hands(asked string, at, beside spot) {
 	words := map[string]string{"extended": "wheel off the ground", "free_pushed": "push, let it rise", "free_lifted": "lift, let it settle", "rider_pushed": "you on it: push", "rider_lifted": "you on it: lift"}[asked]
 	switch asked {
 	case "free_pushed", "rider_pushed":
@@ -151,7 +151,7 @@ func (p *pencil) hands(asked string, at spot) {
 		p.arrow(at, at.add(0, 90))
 	}
 	if words != "" {
-		p.words("hand", words, at.add(0, 150))
+		p.words("hand", words, beside)
 	}
 }
 
@@ -173,11 +173,11 @@ func travelScene(end string) func(round) Scene {
 		p.box("soft", -38, seal-10, 38, seal+6)
 		p.box("part", -24, seal, 24, total+70-stand)
 		p.line("hand", spot{-32, used}, spot{32, used})
-		p.words("hand", "cable tie", spot{-95, used - 5})
+		p.words("hand", "tie", spot{-70, used - 5})
 		p.tape("used", "used "+mm(used), spot{60, seal}, spot{60, used})
-		p.tape("travel", "whole travel "+mm(total), spot{150, -stand}, spot{150, total - stand})
+		p.tape("travel", "all "+mm(total), spot{310, -stand}, spot{310, total - stand})
 		if stand > 0 || r.asked == "stand" {
-			p.tape("stand", "settled "+mm(stand), spot{-60, -stand}, spot{-60, seal})
+			p.tape("stand", "settled "+mm(stand), spot{-260, -stand}, spot{-260, seal})
 		}
 		return p.scene(fmt.Sprintf("A tube that slides into a seal, with a cable tie pushed up by the travel used: %.0f of %.0f mm.", used, total), 20)
 	}
@@ -197,7 +197,7 @@ func scalesScene(end string) func(round) Scene {
 			role = "hand"
 		}
 		p.box(role, under.x-170, -45, under.x+170, 0)
-		p.words(role, "scales", spot{under.x, -130})
+		p.words(role, "scales", spot{under.x, -145})
 		if r.asked == "rider_load" || r.asked == "rider" {
 			p.rider(at)
 		}

@@ -32,19 +32,22 @@ func forkTopic() topic {
 	}
 }
 
-// forkScene draws a leg in section with its oil.
+// forkScene draws a leg in section with its oil. Its widths are drawn three
+// times as large as its lengths, or nothing could be told apart.
 func forkScene(r round) Scene {
+	const wider = 3
 	p := &pencil{asked: r.asked}
-	bore, thin, level, travel := r.or("bore", 43), r.or("diameter", 41), r.or("oil_level", 120), r.or("travel", 120)
-	top := 420.0
-	p.line("part", spot{-bore / 2, 0}, spot{-bore / 2, top})
-	p.line("part", spot{bore / 2, 0}, spot{bore / 2, top})
-	p.box("soft", -bore/2+2, 0, bore/2-2, top-level)
+	level, travel := r.or("oil_level", 120), r.or("travel", 120)
+	bore, thin := wider*r.or("bore", 43)/2, wider*r.or("diameter", 41)/2
+	top := level + 120
+	p.line("part", spot{-bore, 0}, spot{-bore, top})
+	p.line("part", spot{bore, 0}, spot{bore, top})
+	p.box("soft", 4-bore, 0, bore-4, top-level)
 	p.words("soft", "oil", spot{0, (top - level) / 2})
-	p.box("part", -thin/2, -travel-40, thin/2, 0)
-	p.tape("oil_level", "air "+mm(level), spot{bore/2 + 45, top}, spot{bore/2 + 45, top - level})
-	p.tape("bore", "", spot{-bore / 2, top + 25}, spot{bore / 2, top + 25})
-	p.tape("diameter", "", spot{-thin / 2, -travel - 60}, spot{thin / 2, -travel - 60})
-	p.tape("travel", "travel "+mm(travel), spot{bore/2 + 45, 0}, spot{bore/2 + 45, -travel})
-	return p.scene(fmt.Sprintf("One leg of the fork in section: %.0f mm of air above the oil in a tube of %.0f mm.", level, bore), 20)
+	p.box("part", -thin, -travel-20, thin, 0)
+	p.tape("oil_level", "air "+mm(level), spot{bore + 40, top}, spot{bore + 40, top - level})
+	p.tape("bore", "bore", spot{-bore, top + 15}, spot{bore, top + 15})
+	p.tape("diameter", "tube", spot{-thin, -travel - 45}, spot{thin, -travel - 45})
+	p.tape("travel", "travel "+mm(travel), spot{bore + 40, 0}, spot{bore + 40, -travel})
+	return p.scene(fmt.Sprintf("One leg of the fork in section, its widths drawn %d times as large: %.0f mm of air above the oil in a tube of %.0f mm.", wider, level, r.or("bore", 43)), 12)
 }

@@ -80,17 +80,40 @@ func (p *pencil) tape(symbol, words string, a, b spot) {
 	p.put("dim", role, 0, words, a, b)
 }
 
-// scene frames what was drawn, with a margin in mm on every side.
+// extent is the box around shapes, as left, top, right, bottom.
+type extent [4]float64
+
+func (f *extent) reach(x, y, r float64) {
+	f[0], f[1], f[2], f[3] = min(f[0], x-r), min(f[1], y-r), max(f[2], x+r), max(f[3], y+r)
+}
+
+// scene frames what was drawn, with a margin in mm on every side and room for
+// the words, whose size on the page is fixed: some 7 px a letter where the
+// drawing is 300 by 132 px.
 func (p *pencil) scene(says string, margin float64) Scene {
-	left, top, right, bottom := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	f := extent{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, s := range p.shapes {
 		for _, a := range s.At {
-			left, right = min(left, a[0]-s.R), max(right, a[0]+s.R)
-			top, bottom = min(top, a[1]-s.R), max(bottom, a[1]+s.R)
+			f.reach(a[0], a[1], s.R+margin)
 		}
 	}
-	if left > right {
-		left, right, top, bottom = 0, 1, 0, 1
+	if f[0] > f[2] {
+		f = extent{0, 0, 1, 1}
 	}
-	return Scene{Says: says, Shapes: p.shapes, Box: [4]float64{tenth(left - margin), tenth(top - margin), tenth(right - left + 2*margin), tenth(bottom - top + 2*margin)}}
+	px := max((f[2]-f[0])/300, (f[3]-f[1])/132)
+	for _, s := range p.shapes {
+		wide := 7 * px * float64(len([]rune(s.Words)))
+		switch {
+		case s.Words == "":
+		case s.Kind == "words":
+			f.reach(s.At[0][0]-wide/2, s.At[0][1]-10*px, 0)
+			f.reach(s.At[0][0]+wide/2, s.At[0][1], 0)
+		case math.Abs(s.At[1][1]-s.At[0][1]) > math.Abs(s.At[1][0]-s.At[0][0]): // an upright tape has them on its right
+			f.reach((s.At[0][0]+s.At[1][0])/2+7*px+wide, s.At[0][1], 0)
+		default:
+			f.reach((s.At[0][0]+s.At[1][0])/2-wide/2, (s.At[0][1]+s.At[1][1])/2-16*px, 0)
+			f.reach((s.At[0][0]+s.At[1][0])/2+wide/2, s.At[0][1], 0)
+		}
+	}
+	return Scene{Says: says, Shapes: p.shapes, Box: [4]float64{tenth(f[0]), tenth(f[1]), tenth(f[2] - f[0]), tenth(f[3] - f[1])}}
 }

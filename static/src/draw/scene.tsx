@@ -2,11 +2,12 @@
 import type { Scene, Shape } from "../models/scene";
 
 /** The scene as a picture with a name. Words and tape ends keep one size on the page. */
-export function SceneDrawing(p: { scene: Scene }) {
+export function SceneDrawing(p: { scene: Scene; high?: 160 | 200 }) {
   const { box, shapes, says } = p.scene;
-  // A drawing is some 320 px wide and at most 200 px high: this is one px of it in mm.
-  const px = Math.max(box[2] / 320, box[3] / 200);
-  const pad = 14 * px;
+  const edge = 14;
+  // One px of the page in mm, where the page is 328 px wide.
+  const px = Math.max(box[2] / (328 - 2 * edge), box[3] / ((p.high ?? 200) - 2 * edge));
+  const pad = edge * px;
   return (
     <svg class="scene" viewBox={`${box[0] - pad} ${box[1] - pad} ${box[2] + 2 * pad} ${box[3] + 2 * pad}`} role="img" aria-label={says} font-size={13 * px}>
       {shapes.map((s, i) => <Part key={i} shape={s} px={px} />)}

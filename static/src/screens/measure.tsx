@@ -145,7 +145,7 @@ function Step(p: StepProps) {
         <span role="status">{i + 1} of {m.steps.length}</span>
       </div>
       <h2>{s.title}</h2>
-      <SceneDrawing scene={m.scene} />
+      <SceneDrawing scene={m.scene} high={160} />
       <p class="measure-how">{s.how}</p>
       {s.kind === "number" && <NumberKeys key={s.symbol + s.unit} step={s} onType={p.onType} onUnit={p.onUnit} onNext={() => p.to(next)} ready={ready} />}
       {s.kind === "choice" && <Choice legend={s.title} options={s.options.map((o) => ({ value: o.id, label: o.name }))} value={s.value} onChange={p.onType} />}
