@@ -109,9 +109,9 @@ func (r Reading) Says() string {
 	case TooStiff:
 		return "The spring is too stiff for you: fit a softer one with more preload."
 	case MorePreload:
-		return "Both sags are too large: add preload, then measure both again before judging the rate."
+		return "That is too much sag: add preload, then measure both again before judging the rate."
 	case LessPreload:
-		return "Both sags are too small: take preload off, then measure both again before judging the rate."
+		return "That is too little sag: take preload off, then measure both again before judging the rate."
 	default:
 		return "Rider sag is in range. No range for free sag is published for this end, so it says nothing about the rate."
 	}
