@@ -356,14 +356,15 @@ type SettingArgs struct {
 // SettingPage is one adjuster and its full line: who moved it, whose idea,
 // why. Marks are newest first.
 type SettingPage struct {
-	Def      OwnDef        `json:"def"`
-	At       string        `json:"at"`
-	Standing book.Standing `json:"standing"`
-	Seen     string        `json:"seen"`               // "counted 12 Apr 10:40"
-	Line     string        `json:"line"`               // how it stands against the line
-	Geometry string        `json:"geometry,omitempty"` // what moving it does to the geometry
-	Disputed *Dispute      `json:"disputed,omitempty"`
-	Marks    []SettingMark `json:"marks"`
+	Def          OwnDef        `json:"def"`
+	At           string        `json:"at"`
+	Standing     book.Standing `json:"standing"`
+	Seen         string        `json:"seen"`                   // "counted 12 Apr 10:40"
+	Line         string        `json:"line"`                   // how it stands against the line
+	Geometry     string        `json:"geometry,omitempty"`     // what moving it does to the geometry
+	GeometryLink string        `json:"geometryLink,omitempty"` // where to measure what is missing for that
+	Disputed     *Dispute      `json:"disputed,omitempty"`
+	Marks        []SettingMark `json:"marks"`
 }
 
 // SettingMark is one point of a setting's line. Unowned says that nobody has
@@ -405,6 +406,9 @@ func settingPage(a Ask, args SettingArgs) (any, []book.Refusal) {
 		out.Line = capital(bob.Says) + " ('" + line.Name + "')."
 	}
 	out.Geometry = geometryOfStep(k, set)
+	if says, link := geometryWanted(k, set.ID); says != "" {
+		out.Geometry, out.GeometryLink = says, link
+	}
 	out.Disputed = dispute(a, set)
 	for _, m := range slices.Backward(set.Line) {
 		out.Marks = append(out.Marks, settingMark(a, s, set, m))

@@ -1,13 +1,13 @@
 package screen
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 	"sync"
 
 	"plumbline/internal/book"
+	"plumbline/internal/calc"
 	"plumbline/internal/chassis"
 )
 
@@ -35,11 +35,12 @@ func bounceTopic(end, name, oil string) topic {
 
 func readBounce(r round, out *Reading) []book.Refusal {
 	if r.has("trace") {
-		b, err := bounceIn(r.word("trace"))
-		if err != nil {
-			return []book.Refusal{refusalOf("trace", err)}
+		res, refused := bounceIn(r.word("trace"))
+		if refused != nil {
+			return []book.Refusal{*refused}
 		}
-		out.bounce(b)
+		out.Says = append(out.Says, fmt.Sprintf("Damping ratio %.2f, between %.2f and %.2f; it swings at %.1f Hz.", numberOf(res, "zeta"), numberOf(res, "zeta-least"), numberOf(res, "zeta-most"), numberOf(res, "natural-hz")))
+		out.take(res)
 		return nil
 	}
 	peaks := []string{}
@@ -60,111 +61,57 @@ func readBounce(r round, out *Reading) []book.Refusal {
 	return refused
 }
 
-// bounce says what a recorded bounce shows, with the fit on the trace.
-func (o *Reading) bounce(b chassis.Bounce) {
-	o.Says = append(o.Says,
-		fmt.Sprintf("Damping ratio %.2f, between %.2f and %.2f; it swings at %.1f Hz.", b.Zeta, b.Least, b.Most, b.NaturalHz), zetaWords(b.Zeta),
-		fmt.Sprintf("The fit explains %.0f %% of the movement.", 100*b.Explained))
-	o.Cautions = append(o.Cautions, "A push by hand shows one or two swings, friction bends them, and front and rear move together: read the band, and compare only with your own earlier ones.")
-	c := Chart{Title: "The recording, and the fit on it", X: axis("Time", "s"), Y: axis("Acceleration", "m/s²"), Spots: []ChartPoint{},
-		Lines: []ChartLine{{"Recorded", fewer(between(b.Trace, b.From-0.6, b.To+1))}, {"Fitted", fewer(b.Fit)}}}
-	c.frame()
-	o.Charts = append(o.Charts, c)
-	o.Values = append(o.Values, NamedValue{"Damping ratio", fmt.Sprintf("%.3f", b.Zeta)}, NamedValue{"Undamped frequency", fmt.Sprintf("%.2f Hz", b.NaturalHz)},
-		NamedValue{"Period", fmt.Sprintf("%.2f s", b.Period)}, NamedValue{"Logarithmic decrement", fmt.Sprintf("%.2f", b.LogDecrement)})
-}
-
-// zetaWords put a damping ratio into words; the marks are common practice, no
-// source.
-func zetaWords(zeta float64) string {
-	switch {
-	case zeta < 0.15:
-		return "That is little: it goes on bouncing. Worn oil or open rebound are the usual reasons."
-	case zeta > 0.7:
-		return "That is a lot: it creeps back, and may sit low after a row of bumps."
-	}
-	return "That lies where road machines usually are, about 0.2 to 0.6 (common practice, no source)."
-}
-
-func between(points [][2]float64, from, to float64) [][2]float64 {
-	var out [][2]float64
-	for _, p := range points {
-		if p[0] >= from && p[0] <= to {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-// fewer leaves some hundred points, rounded: a screen shows no more.
-func fewer(points [][2]float64) [][2]float64 {
-	step := max(1, len(points)/120)
-	var out [][2]float64
-	for i := 0; i < len(points); i += step {
-		out = append(out, [2]float64{thousandth(points[i][0]), thousandth(points[i][1])})
-	}
-	return out
-}
-
-func thousandth(v float64) float64 { return fixedOf(v).Float() }
-
-// refusalOf is an error of the arithmetic at a field.
-func refusalOf(field string, err error) book.Refusal {
-	var r chassis.Refusal
-	if errors.As(err, &r) {
-		return book.Refusal{Field: field, Says: r.Says, Mend: r.Mend}
-	}
-	return book.Refusal{Field: field, Says: err.Error(), Mend: "Record it again."}
-}
-
 // fits keeps the latest fits: one takes a fraction of a second on a slow
 // phone, and a page asks for the same one at every key.
 var fits struct {
 	sync.Mutex
-	trace [4]string
-	fit   [4]chassis.Bounce
-	err   [4]error
-	next  int
+	kept [4]struct {
+		trace   string
+		fit     calc.Result
+		refused *book.Refusal
+	}
+	next int
 }
 
 // bounceIn finds the bounce in a recording.
-func bounceIn(trace string) (chassis.Bounce, error) {
+func bounceIn(trace string) (calc.Result, *book.Refusal) {
 	fits.Lock()
 	defer fits.Unlock()
-	for i, t := range fits.trace {
-		if t == trace && t != "" {
-			return fits.fit[i], fits.err[i]
+	for _, k := range fits.kept {
+		if k.trace == trace && trace != "" {
+			return k.fit, k.refused
 		}
 	}
-	samples, err := chassis.ReadTrace(trace)
-	var b chassis.Bounce
-	if err == nil {
-		b, err = chassis.FindBounce(samples)
+	k := &fits.kept[fits.next]
+	fits.next = (fits.next + 1) % len(fits.kept)
+	fit, problems := calcTopics()["bounce-trace"].Run(map[string]string{"trace": trace})
+	k.trace, k.fit, k.refused = trace, fit, nil
+	if len(problems) > 0 {
+		k.refused = &book.Refusal{Field: "trace", Says: problems[0].Says, Mend: problems[0].Mend}
 	}
-	i := fits.next
-	fits.trace[i], fits.fit[i], fits.err[i], fits.next = trace, b, err, (i+1)%len(fits.trace)
-	return b, err
+	return k.fit, k.refused
 }
 
 // shortTrace is what of a recording the book keeps: the bounce with a little
 // before and after, thirty readings a second. Where that no longer shows the
 // same, all of it is kept.
 func shortTrace(trace string) string {
-	b, err := bounceIn(trace)
-	samples, err2 := chassis.ReadTrace(trace)
-	if err != nil || err2 != nil {
+	b, refused := bounceIn(trace)
+	samples, err := chassis.ReadTrace(trace)
+	if refused != nil || err != nil {
 		return trace
 	}
 	var short strings.Builder
 	last := -1.0
 	for _, s := range samples {
-		if s.At < b.From-0.4 || s.At > b.To+1.4 || s.At < last+0.03 {
+		if s.At < numberOf(b, "from")-0.4 || s.At > numberOf(b, "to")+1.4 || s.At < last+0.03 {
 			continue
 		}
 		last = s.At
 		fmt.Fprintf(&short, "%.2f,%.2f,%.2f,%.2f\n", s.At, s.X, s.Y, s.Z)
 	}
-	if again, err := bounceIn(short.String()); err != nil || again.Zeta < b.Zeta-0.03 || again.Zeta > b.Zeta+0.03 {
+	again, refused := bounceIn(short.String())
+	if off := numberOf(again, "zeta") - numberOf(b, "zeta"); refused != nil || off > 0.03 || off < -0.03 {
 		return trace
 	}
 	return short.String()

@@ -136,7 +136,7 @@ func charts(all []calc.Series) []Chart {
 			out = append(out, Chart{Title: s.Y.Label + " against " + lower(s.X.Label), X: axis(s.X.Label, s.X.Unit), Y: axis(s.Y.Label, s.Y.Unit), Spots: []ChartPoint{}})
 			at = len(out) - 1
 		}
-		out[at].Lines = append(out[at].Lines, ChartLine{s.Title, s.Points})
+		out[at].Lines = append(out[at].Lines, ChartLine{s.Title, fewer(s.Points)})
 	}
 	for i := range out {
 		out[i].frame()
@@ -195,4 +195,15 @@ func lower(s string) string {
 		return ""
 	}
 	return string(s[0]|0x20) + s[1:]
+}
+
+// fewer leaves at most some two hundred points, rounded: a screen shows no
+// more.
+func fewer(points [][2]float64) [][2]float64 {
+	step := 1 + len(points)/200
+	var out [][2]float64
+	for i := 0; i < len(points); i += step {
+		out = append(out, [2]float64{fixedOf(points[i][0]).Float(), fixedOf(points[i][1]).Float()})
+	}
+	return out
 }

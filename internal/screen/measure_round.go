@@ -258,9 +258,8 @@ func (q ask) unusual(v figure) string {
 func (q ask) take(r *round, text, unitName string) *book.Refusal {
 	in := q.calcIn()
 	if q.kind == "bounce" {
-		if _, err := bounceIn(text); err != nil {
-			refusal := refusalOf(q.symbol, err)
-			return &refusal
+		if _, refused := bounceIn(text); refused != nil {
+			return refused
 		}
 		r.known[q.symbol] = figure{words: text, typed: text}
 		return nil

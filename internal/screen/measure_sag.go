@@ -162,14 +162,14 @@ func sagFrom(end string, rider bool) func(round) string {
 
 // springTopics are springs and travel.
 func springTopics() []topic {
-	var out []topic
+	out := []topic{weightTopic()}
 	for _, e := range endNames {
 		out = append(out, springOf(e.end, e.name, e.preload))
 	}
 	for _, e := range endNames {
 		out = append(out, travelOf(e.end, e.name))
 	}
-	out = append(out, forkTopic())
+	out = append(out, forkTopic(), wireTopic(), frequencyTopic())
 	for _, e := range endNames {
 		out = append(out, bounceTopic(e.end, e.name, e.oil))
 	}
@@ -184,7 +184,7 @@ func springOf(end, name string, preload book.AdjusterID) topic {
 		asks: []ask{
 			{symbol: "free", calc: "spring-rate", input: "free", title: "Free sag", how: "By itself. Or type a sag that you want, to see which spring gives it.", from: sagFrom(end, false), book: "your last sag"},
 			{symbol: "rider", calc: "spring-rate", input: "rider", title: "Rider sag", how: "With you on it.", from: sagFrom(end, true), book: "your last sag"},
-			{symbol: "rider_load", calc: "spring-rate", input: "rider-load", title: "What you add on this end", how: "The " + end + " wheel on scales, the other on a block as high. Read with you on in full kit, then without: type the difference.", lasting: true},
+			{symbol: "rider_load", calc: "spring-rate", input: "rider-load", title: "What you add on this end", how: "The " + end + " wheel on scales, the other on a block as high. Read with you on in full kit, then without: type the difference.", lasting: true, from: addedLoad(end), book: "the weights"},
 			{symbol: "load", calc: "spring-rate", input: "load", title: "What it carries without you", how: "The same scales with nobody on, less the wheel and half of what moves with it. With it you learn the preload, too.", lasting: true, maybe: true},
 		},
 		moved: []book.AdjusterID{preload}, draw: scalesScene(end),

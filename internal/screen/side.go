@@ -470,6 +470,31 @@ func (p *pencil) body(st chassis.Stance, head spot) {
 	p.line("soft", head.add(-70, -20), spot{0.60 * w, head.z + 70}, spot{0.46 * w, head.z - 60}, spot{0.2 * w, head.z - 50}, spot{-0.06 * w, head.z + 40}, spot{0.1 * w, head.z - 130}, spot{0.4 * w, head.z - 190})
 }
 
+// geometryWanted says what must be measured before an adjuster's effect on the
+// geometry can be told, and where; both are "" when nothing is missing, or it
+// has none.
+func geometryWanted(k *book.Bike, id book.AdjusterID) (says, link string) {
+	d := dimensionsOf(k)
+	need, link := d.missing, "/measure/geometry"
+	switch id {
+	case "front.height":
+	case "rear.height":
+		if d.lift == 0 {
+			need = append(need, "the motion ratio at the rear")
+		}
+	case "sprocket.front", "sprocket.rear":
+		if len(need) == 0 && (d.links == 0 || d.pitch == 0) {
+			need, link = []string{"the chain's size and links"}, "/measure/gearing"
+		}
+	default:
+		return "", ""
+	}
+	if len(need) == 0 {
+		return "", ""
+	}
+	return "What this does to rake and trail is not known yet. Measure " + strings.Join(need, ", ") + ".", link
+}
+
 // geometryOfStep says what a usual move of an adjuster does to the geometry,
 // from where it stands: 5 mm, or one tooth. "" for one that moves none.
 func geometryOfStep(k *book.Bike, set *book.Setting) string {

@@ -63,7 +63,13 @@ func TestEffectIsSilentWithoutDimensions(t *testing.T) {
 		if got := geometryEffect(k, "front.height", &five, &ten); got != "" || side.Scene != nil || len(side.Missing) != 1 || !strings.Contains(side.Missing[0], symbol) {
 			t.Errorf("without %s it says %q and misses %v", symbol, got, side.Missing)
 		}
+		if says, link := geometryWanted(k, "front.height"); !strings.Contains(says, symbol) || link == "" {
+			t.Errorf("without %s a turn of the fork says %q", symbol, says)
+		}
 		k.Measures["geometry"] = kept
+	}
+	if says, _ := geometryWanted(k, "front.height"); says != "" {
+		t.Errorf("with all dimensions it asks for %q", says)
 	}
 }
 

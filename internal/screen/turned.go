@@ -54,14 +54,15 @@ type Tile struct {
 // Says is what Steps would do; Effect what that does to the bike.
 type Picked struct {
 	Tile
-	Forth    string      `json:"forth"` // "in" or "up": steps above zero
-	Back     string      `json:"back"`
-	Quick    []QuickMove `json:"quick"`
-	Says     string      `json:"says,omitempty"`
-	Effect   string      `json:"effect,omitempty"`
-	Geometry string      `json:"geometry,omitempty"` // what Steps do to the geometry
-	Outside  string      `json:"outside,omitempty"`  // why Steps cannot be
-	From     string      `json:"from"`               // where counting starts
+	Forth        string      `json:"forth"` // "in" or "up": steps above zero
+	Back         string      `json:"back"`
+	Quick        []QuickMove `json:"quick"`
+	Says         string      `json:"says,omitempty"`
+	Effect       string      `json:"effect,omitempty"`
+	Geometry     string      `json:"geometry,omitempty"`     // what Steps do to the geometry
+	GeometryLink string      `json:"geometryLink,omitempty"` // where to measure what is missing for that
+	Outside      string      `json:"outside,omitempty"`      // why Steps cannot be
+	From         string      `json:"from"`                   // where counting starts
 }
 
 // QuickMove is a move of one tap.
@@ -211,6 +212,9 @@ func picked(b *book.Book, k *book.Bike, set *book.Setting, steps int) *Picked {
 		p.Effect = set.Less
 	}
 	p.Geometry = geometryEffect(k, set.ID, set.At, to)
+	if says, link := geometryWanted(k, set.ID); says != "" {
+		p.Geometry, p.GeometryLink = says, link
+	}
 	for _, r := range b.Check(book.ChangeBody{Bike: k.ID, Adjuster: set.ID, From: set.At, To: to, Delta: &delta}) {
 		p.Outside = r.Says + " " + r.Mend
 	}

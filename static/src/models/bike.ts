@@ -86,6 +86,7 @@ export interface SettingPage {
   seen: string;
   line: string;
   geometry?: string;
+  geometryLink?: string;
   disputed?: Dispute;
   marks: { entry: string; kind: string; title: string; when: string; who?: string; idea?: string; why?: string; unowned?: boolean }[];
 }

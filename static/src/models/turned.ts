@@ -7,6 +7,7 @@ export interface Picked extends Tile {
   says?: string;
   effect?: string;
   geometry?: string;
+  geometryLink?: string;
   outside?: string;
   from: string;
 }

@@ -149,7 +149,7 @@ export function Setting(p: ScreenProps) {
       <Card title={m.def.name}>
         <p class="setting-at">{m.at}</p>
         <p>{m.seen || "never counted"}. {m.line}</p>
-        {m.geometry && <p>{m.geometry}</p>}
+        {m.geometry && <p>{m.geometryLink ? <a href={m.geometryLink}>{m.geometry}</a> : m.geometry}</p>}
         {!m.def.retired && <div class="row"><a class="button" href={`/turned?adjuster=${q}`}>Turned it</a><a class="button" href={`/counted?adjuster=${q}`}>Counted it</a></div>}
         <p class="hint">Counted from: {m.def.from || "not said"}. More: {m.def.more}. Less: {m.def.less}.</p>
         <Button onClick={() => setEditing(true)}>Range and name</Button>
