@@ -202,6 +202,9 @@ func runGearing(in given, out *Result) error {
 	if err := gearingAxle(in, changed, out); err != nil {
 		return err
 	}
+	if err := oneTooth(in, ratio, out); err != nil {
+		return err
+	}
 	return gearingAlternatives(in, next, out)
 }
 
@@ -229,51 +232,68 @@ func gearingSpeeds(in given, ratio, next float64, changed bool, out *Result) err
 	if len(gears) > 10 {
 		return refuse("gears", "That is more gears than a gearbox has.", "Give up to ten ratios.")
 	}
-	head := []string{"Gear", "km/h per 1000/min", fmt.Sprintf("km/h at %s/min", plain(in.n("rpm")))}
+	t := Table{Title: "Speed in each gear", Head: []string{"Gear", "km/h per 1000/min", fmt.Sprintf("km/h at %s/min", plain(in.n("rpm")))}}
 	if changed {
-		head = append(head, "after")
+		t.Head = append(t.Head, "after")
 	}
-	t := Table{Title: "Speed in each gear", Head: head}
-	for i, g := range gears {
-		v, err := chassis.RoadSpeed(in.n("rpm"), in.n("primary"), g, ratio, in.n("circumference"))
+	for i := range gears {
+		row, err := gearingSpeed(in, i, ratio, next, changed, out)
 		if err != nil {
 			return err
-		}
-		per, err := chassis.RoadSpeed(1000, in.n("primary"), g, ratio, in.n("circumference"))
-		if err != nil {
-			return err
-		}
-		after, err := chassis.RoadSpeed(in.n("rpm"), in.n("primary"), g, next, in.n("circumference"))
-		if err != nil {
-			return err
-		}
-		name := ""
-		if len(gears) > 1 {
-			name = fmt.Sprintf("-%d", i+1)
-		}
-		out.add("speed"+name, "Speed"+gearName(i, len(gears)), unit.Speed, v, 1)
-		mph, _ := unit.Speed.FromCanonical(v, "mph")
-		out.addIn("speed-mph"+name, "Speed"+gearName(i, len(gears)), "mph", mph, 1)
-		out.add("per-1000"+name, "Speed per 1000/min"+gearName(i, len(gears)), unit.Speed, per, 2)
-		out.addIn("turns"+name, "Crank turns for one of the wheel"+gearName(i, len(gears)), "", in.n("primary")*g*ratio, 3)
-		row := []string{plain(float64(i + 1)), fixed(per, 2), fixed(v, 1)}
-		if changed {
-			out.add("new-speed"+name, "New speed"+gearName(i, len(gears)), unit.Speed, after, 1)
-			row = append(row, fixed(after, 1))
 		}
 		t.Rows = append(t.Rows, row)
-		out.Series = append(out.Series, speedLine(in, g, ratio, "Gear "+plain(float64(i+1))))
-		if changed {
-			out.Series = append(out.Series, speedLine(in, g, next, "Gear "+plain(float64(i+1))+" after"))
-		}
-	}
-	last := ""
-	if len(gears) > 1 {
-		last = fmt.Sprintf("-%d", len(gears))
 	}
 	out.Tables = append(out.Tables, t)
-	out.say("At %s/min it runs {speed%s}%s.", plain(in.n("rpm")), last, gearName(len(gears)-1, len(gears)))
+	top := gearSymbol(len(gears)-1, len(gears))
+	out.say("At %s/min it runs {speed%s}%s.", plain(in.n("rpm")), top, gearName(len(gears)-1, len(gears)))
+	if changed {
+		out.say("After the change it runs {new-speed%s}.", top)
+	}
 	return nil
+}
+
+// gearingSpeed adds one gear, and returns its row.
+func gearingSpeed(in given, i int, ratio, next float64, changed bool, out *Result) ([]string, error) {
+	gear, n := in.list("gears")[i], len(in.list("gears"))
+	symbol, name := gearSymbol(i, n), gearName(i, n)
+	at := func(rpm, final float64) (float64, error) {
+		return chassis.RoadSpeed(rpm, in.n("primary"), gear, final, in.n("circumference"))
+	}
+	v, err := at(in.n("rpm"), ratio)
+	if err != nil {
+		return nil, err
+	}
+	per, err := at(1000, ratio)
+	if err != nil {
+		return nil, err
+	}
+	out.add("speed"+symbol, "Speed"+name, unit.Speed, v, 1)
+	out.add("per-1000"+symbol, "Speed per 1000/min"+name, unit.Speed, per, 2)
+	if n == 1 {
+		mph, _ := unit.Speed.FromCanonical(v, "mph")
+		out.addIn("speed-mph", "Speed", "mph", mph, 1)
+		out.addIn("turns", "Crank turns for one of the wheel", "", in.n("primary")*gear*ratio, 3)
+	}
+	row := []string{plain(float64(i + 1)), fixed(per, 2), fixed(v, 1)}
+	out.Series = append(out.Series, speedLine(in, gear, ratio, "Gear "+plain(float64(i+1))))
+	if !changed {
+		return row, nil
+	}
+	after, err := at(in.n("rpm"), next)
+	if err != nil {
+		return nil, err
+	}
+	out.add("new-speed"+symbol, "New speed"+name, unit.Speed, after, 1)
+	out.Series = append(out.Series, speedLine(in, gear, next, "Gear "+plain(float64(i+1))+" after"))
+	return append(row, fixed(after, 1)), nil
+}
+
+// gearSymbol tells the values of several gears apart.
+func gearSymbol(i, n int) string {
+	if n == 1 {
+		return ""
+	}
+	return fmt.Sprintf("-%d", i+1)
 }
 
 func gearName(i, n int) string {
@@ -313,6 +333,39 @@ func gearingAxle(in given, changed bool, out *Result) error {
 		out.add("wheelbase", "New wheelbase", unit.Length, in.n("wheelbase")+moved, 1)
 		out.say("The wheelbase becomes {wheelbase}, the swingarm taken as level; geometry-change does it exactly.")
 	}
+	return nil
+}
+
+// oneTooth adds what one tooth more or fewer does at either sprocket.
+func oneTooth(in given, ratio float64, out *Result) error {
+	d, err := driveOf(in)
+	if err != nil {
+		return err
+	}
+	t := Table{Title: "One tooth", Head: []string{"Change", "Ratio", "Shorter by"}}
+	if in.has("links") {
+		t.Head = append(t.Head, "Axle back")
+	}
+	for _, c := range []struct {
+		name        string
+		front, rear float64
+	}{{"front −1", -1, 0}, {"front +1", 1, 0}, {"rear −1", 0, -1}, {"rear +1", 0, 1}} {
+		next := chassis.Drive{Front: d.Front + c.front, Rear: d.Rear + c.rear, Pitch: d.Pitch}
+		r, err := chassis.FinalRatio(next.Front, next.Rear)
+		if err != nil {
+			continue // beyond the smallest or largest sprocket
+		}
+		row := []string{c.name, fixed(r, 4), signed(100*(r/ratio-1), 2) + " %"}
+		if in.has("links") {
+			move, err := d.AxleMove(next, in.n("links"), in.n("links"))
+			if err != nil {
+				return err
+			}
+			row = append(row, signed(move, 1)+" mm")
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	out.Tables = append(out.Tables, t)
 	return nil
 }
 

@@ -21,6 +21,7 @@ type given struct {
 	assumed  []string
 }
 
+//go:noinline
 func (g given) has(symbols ...string) bool {
 	for _, s := range symbols {
 		if g.words[s] == "" && len(g.numbers[s]) == 0 {
@@ -31,8 +32,11 @@ func (g given) has(symbols ...string) bool {
 }
 
 // n is a number, 0 when it was not given.
+//
+//go:noinline
 func (g given) n(symbol string) float64 { return g.or(symbol, 0) }
 
+//go:noinline
 func (g given) or(symbol string, other float64) float64 {
 	if l := g.numbers[symbol]; len(l) > 0 {
 		return l[0]
@@ -40,8 +44,11 @@ func (g given) or(symbol string, other float64) float64 {
 	return other
 }
 
+//go:noinline
 func (g given) list(symbol string) []float64 { return g.numbers[symbol] }
-func (g given) word(symbol string) string    { return g.words[symbol] }
+
+//go:noinline
+func (g given) word(symbol string) string { return g.words[symbol] }
 
 // read turns typed words into numbers within their limits.
 func (t Topic) read(typed map[string]string) (given, []string, []Problem) {
