@@ -38,6 +38,9 @@ func runBounce(in given, out *Result) error {
 	var d chassis.Decay
 	var err error
 	peaks := in.list("peaks")
+	if in.n("cycles") != 1 && len(peaks) != 2 {
+		return refuse("cycles", "The cycles are asked for only with two peaks.", "Leave them out: successive peaks are a cycle apart.")
+	}
 	switch {
 	case in.has("overshoot"):
 		d, err = chassis.Decrement(1, in.n("overshoot"), 0.5)
@@ -143,8 +146,8 @@ func runBounceTrace(in given, out *Result) error {
 		return err
 	}
 	out.add("zeta", "Damping ratio", unit.Number, b.Zeta, 2)
-	out.add("zeta-least", "Band from", unit.Number, b.Least, 2)
-	out.add("zeta-most", "Band to", unit.Number, b.Most, 2)
+	out.addBound("zeta-least", "Band from", unit.Number, b.Least, 2)
+	out.addBound("zeta-most", "Band to", unit.Number, b.Most, 2)
 	out.add("decrement", "Logarithmic decrement", unit.Number, b.LogDecrement, 2)
 	out.add("natural-hz", "Natural frequency", unit.Frequency, b.NaturalHz, 2)
 	out.add("period", "Period", unit.Time, b.Period, 2)

@@ -25,7 +25,7 @@ func forkAirTopic() Topic {
 			number("area", "Displaced area", unit.Area, 150, 5000, "A 43 mm tube displaces 1452 mm².").usual(600, 3000).like("1452mm2").maybe().named("a"),
 			travelInput().must(),
 			number("at", "At travel", unit.Length, 0, 400, "It is a place within the travel.").like("100mm").maybe().named("x"),
-			pressureInput("start", "Start pressure").hint("Gauge, at full extension; 0 where the leg is vented there.").otherwise("0kPa").usual(0, 1000).read(0),
+			number("start", "Start pressure", unit.Pressure, 0, 1500, "Gauge, at full extension: 0 where the leg is vented there, 1 to 10 bar in an air fork.").like("2bar").otherwise("0kPa"),
 			number("exponent", "Polytropic exponent", unit.Number, 1, 1.7, "1.0 when slow, 1.4 when fast; 1.2 to 1.3 is usual on the road.").like("1.2").otherwise("1.2").named("n"),
 			ambientInput("ambient", "Ambient pressure").otherwise("101.325kPa").named("pa"),
 			number("oil-raised", "Oil raised", unit.Length, -100, 100, "Oil is raised or lowered by 5 or 10 mm at a time.").like("10mm").hint("Minus is lowered; needs the bore.").maybe(),

@@ -64,6 +64,8 @@ func TestBadInputIsRefused(t *testing.T) {
 		{"bounce", "peaks=3,4,5", "peaks", "does not die away"},
 		{"bounce", "peaks=3", "peaks", "at least two peaks"},
 		{"bounce", "peaks=9,-4,-2", "peaks", "change sides"},
+		{"bounce", "peaks=9,4,2 cycles=3", "cycles", "only with two peaks"},
+		{"pressure", "pressure=2.1 from=20C to=60C", "pressure", "cannot be 2.1 kPa"},
 		{"bounce", "overshoot=0", "overshoot", "cannot be 0"},
 		{"bounce-trace", "trace=hello", "trace", "only 0 readings"},
 		{"tyre-age", "code=5514", "code", "no week 55"},

@@ -26,7 +26,9 @@ func (t Topic) spread(in given, out *Result) {
 		}
 	}
 	for i := range out.Values {
-		out.Values[i].PlusMinus = math.Sqrt(sum[i])
+		if v := &out.Values[i]; !v.bounds {
+			v.PlusMinus = math.Sqrt(sum[i])
+		}
 	}
 }
 

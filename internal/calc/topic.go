@@ -75,7 +75,8 @@ type Value struct {
 	Text      string    `json:"text,omitempty"`      // the word, where the value is one
 	Shown     string    `json:"shown"`               // rounded, with ± and unit, in the unit that was typed
 
-	digits int // after the point, in the canonical unit, when nothing else tells
+	bounds bool // a bound of an interval, which has no uncertainty of its own
+	digits int  // after the point, in the canonical unit, when nothing else tells
 }
 
 // Axis is one side of a chart.

@@ -16,7 +16,7 @@ func tyreTopics() []Topic {
 const tyreCaution = "Stay inside the pressures that the machine's and the tyre maker's instructions allow. Do not bleed a hot tyre down to the cold figure."
 
 func pressureInput(symbol, label string) *Input {
-	return number(symbol, label, unit.Pressure, 0, 1000,
+	return number(symbol, label, unit.Pressure, 20, 1000,
 		"Tyres are ridden at 100 to 350 kPa gauge (1 to 3.5 bar, 15 to 50 psi); a bare number is in kPa, so type 2.1bar or 36psi.").usual(80, 400).
 		like("2.1bar", "36psi", "210kPa").read(2)
 }
@@ -193,9 +193,10 @@ func runColdPressure(in given, out *Result) error {
 		out.say("One pair shows no scatter, so there is no interval yet: write down every pair.")
 		return nil
 	}
-	out.add("low", "Interval from", unit.Pressure, c.Cold-c.Half, 0)
-	out.add("high", "Interval to", unit.Pressure, c.Cold+c.Half, 0)
-	out.say("By the scatter of %d pairs the right figure lies in 19 of 20 cases within %s kPa of that, {low} to {high}.", c.PairCount, fixed(c.Half, 0))
+	out.addBound("half", "Half the interval", unit.Pressure, c.Half, 0)
+	out.addBound("low", "Interval from", unit.Pressure, c.Cold-c.Half, 0)
+	out.addBound("high", "Interval to", unit.Pressure, c.Cold+c.Half, 0)
+	out.say("By the scatter of %d pairs the right figure lies in 19 of 20 cases within {half} of that, {low} to {high}.", c.PairCount)
 	if c.PairCount < 4 {
 		out.caution("With so few pairs the interval is wide; each further pair narrows it.")
 	}

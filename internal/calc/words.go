@@ -19,6 +19,12 @@ func (r *Result) add(symbol, label string, kind unit.Kind, v float64, digits int
 	r.Values = append(r.Values, Value{Symbol: symbol, Label: label, Kind: kind, Unit: kind.Canonical(), Value: v, digits: digits})
 }
 
+// addBound puts in a bound or the half-width of an interval.
+func (r *Result) addBound(symbol, label string, kind unit.Kind, v float64, digits int) {
+	r.add(symbol, label, kind, v, digits)
+	r.Values[len(r.Values)-1].bounds = true
+}
+
 // addIn puts in a number of a unit that no kind has, such as turns or mm/deg.
 //
 //go:noinline
