@@ -1,6 +1,6 @@
 # Plumbline: everything there is to run. Needs Go and Node, nothing else.
 .DEFAULT_GOAL := help
-.PHONY: help run build release test lint check bench browser
+.PHONY: help run build release test wasm lint check bench browser
 
 ADDR ?= localhost:8085
 DATA ?= data
@@ -24,9 +24,17 @@ $(modules): static/package.json static/package-lock.json
 	cd static && npm ci --ignore-scripts
 	@touch $@
 
-test: build browser lint ## everything: types, vet, static checks, race detector, properties, real browser
+# The core's rooms whose tests also run as WebAssembly, as on the phone. Not laps:
+# its simulations take minutes there.
+core := ./internal/unit ./internal/entry ./internal/book ./internal/chassis ./internal/diagnosis ./internal/archive ./internal/example ./internal/screen ./cmd/phonecore
+
+test: build browser lint wasm ## everything: types, vet, static checks, race detector, properties, real browser
 	go test -race -timeout 15m $$(go list ./... | grep -v internal/browsertest)
 	go test -timeout 20m ./internal/browsertest
+
+# In Node, which runs Go's WebAssembly as a browser does.
+wasm: ## the core's tests as WebAssembly
+	GOOS=js GOARCH=wasm go test -exec="$$(go env GOROOT)/lib/wasm/go_js_wasm_exec" -timeout 15m $(core)
 
 lint: $(modules) ## formatting, types, vet, static checks
 	@test -z "$$(gofmt -l cmd internal static/*.go sw/*.go)" || { echo 'Not gofmt-ed:'; gofmt -l cmd internal static/*.go sw/*.go; exit 1; }
