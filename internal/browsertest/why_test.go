@@ -1,6 +1,11 @@
 package browsertest
 
-import "testing"
+import (
+	"testing"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
 
 // offlineExample opens the example season on a phone that has no signal any
 // more: the server is stopped.
@@ -177,3 +182,40 @@ func TestAdviceIsWeighed(t *testing.T) {
 	p.See("Speaks against it")
 	fit(t, p, "said-weighed")
 }
+
+// BenchmarkWhyInThePhoneCore measures the whole answer of Why in the phone's
+// core: twelve findings that are there, the example season's facts, and the
+// way to the worker and back.
+func BenchmarkWhyInThePhoneCore(b *testing.B) {
+	p := NewPhone(b, NewServer(b))
+	if _, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: rememberWorkers}); err != nil {
+		b.Fatal(err)
+	}
+	p.Load("/")
+	p.OpenExample()
+	p.See("Calder Heron 600")
+	for b.Loop() {
+		p.Run(askedTwelve)
+	}
+	b.ReportMetric(Ask[float64](p, `took.sort((x, y) => x - y)[took.length >> 1]`), "ms-median/answer")
+	b.ReportMetric(Ask[float64](p, `took.at(-1)`), "ms-worst/answer")
+}
+
+// askedTwelve asks why twenty times over and keeps how long each took.
+const askedTwelve = `(async () => {
+  const yes = ["rear-wallow", "rear-squats", "rear-greasy", "rear-kicks", "rear-packs", "front-dives", "front-packs", "turn-heavy", "runs-wide-drive", "drifts-apex", "one-side-heavier", "t-cold-tear"];
+  const core = workers.at(-1);
+  const book = "019621f0-0000-7000-8000-0000000e7a01";
+  const arg = JSON.stringify({ book, name: "why", args: { findings: Object.fromEntries(yes.map((f) => [f, "yes"])), repeat: "every" }, now: Date.now(), offset: 0 });
+  window.took ??= [];
+  for (let i = 0; i < 20; i++) {
+    const began = performance.now();
+    await new Promise((done) => {
+      const id = 1e9 + took.length;
+      const hear = (e) => { if (e.data.id !== id) return; core.removeEventListener("message", hear); if (!e.data.answer.includes('"causes":[{')) throw new Error(e.data.answer.slice(0, 200)); done(); };
+      core.addEventListener("message", hear);
+      core.postMessage({ id, fn: "view", arg, lines: "" });
+    });
+    took.push(performance.now() - began);
+  }
+})()`

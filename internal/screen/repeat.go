@@ -76,7 +76,7 @@ func cardOf(a Ask, k *book.Bike, n book.Dated[book.SymptomBody]) RepeatCard {
 	}
 	place := join(n.Body.Corner, a.Book.Tracks[n.Body.Track].Name)
 	card := cardFor(n.Body, place)
-	out.Where, out.How, out.Effort, out.Watch = card.Where, card.How, card.Effort, card.Watch
+	out.Where, out.How, out.Effort, out.Watch = capital(card.Where), card.How, card.Effort, card.Watch
 	out.Passes, out.Stop, out.After, out.Dont = card.Passes, card.Stop, card.After, card.Dont
 	if first := faultFirst(a, k, n); out.Dont == "" && first != "" {
 		out.Dont, out.Passes = first, 0

@@ -96,7 +96,9 @@ func said(a Ask, args SaidArgs) (any, []book.Refusal) {
 	for _, ad := range slices.Backward(k.Advice) {
 		line := saidLine(a, s, k, ad)
 		if ad.Result == "" || ad.Result == "later" {
-			line.Weighed = weighedAdvice(a, k, ad.Body.Adjuster, ad.Body.Delta)
+			if len(out.Open) < weighedAtOnce {
+				line.Weighed = weighedAdvice(a, k, ad.Body.Adjuster, ad.Body.Delta)
+			}
 			out.Open = append(out.Open, line)
 			continue
 		}

@@ -145,7 +145,7 @@ func why(a Ask, args WhyArgs) (any, []book.Refusal) {
 		Plan: []WhyLine{}, Pairs: []string{}, Doubts: []string{}, Tracks: trackChoices(a.Book), Saved: len(k.Symptoms),
 	}
 	_, out.Track = whereNow(k, a.Now)
-	out.Corners = cornersAt(k, cmp.Or(args.Track, out.Track))
+	out.Corners = cornersAt(a.Book, k, cmp.Or(args.Track, out.Track))
 	if len(args.Findings) > 0 {
 		out.answer(a, k, args)
 	}
@@ -184,23 +184,19 @@ func (w *Why) answer(a Ask, k *book.Bike, args WhyArgs) {
 // diagnoseCase asks the engine. Where several changes came before a session
 // that felt worse, the one that undoes the likeliest cause is put back first.
 func diagnoseCase(n *diagnosis.Network, c diagnosis.Case) diagnosis.Answer {
-	if len(c.Recent) < 2 || !c.Recent[0].Worse {
-		return n.Diagnose(c)
+	answer := n.Diagnose(c)
+	if answer.Change == nil || !answer.Change.PutBack {
+		return answer
 	}
-	recent := c.Recent
-	c.Recent = nil
-	top := causesByID()[n.Diagnose(c).Causes[0].ID].Remedy
-	c.Recent = slices.Clone(recent)
-	slices.SortStableFunc(c.Recent, func(a, b diagnosis.Recent) int { return cmp.Compare(undoes(top, b), undoes(top, a)) })
-	return n.Diagnose(c)
-}
-
-// undoes is 1 where a remedy takes a change back, else 0.
-func undoes(r diagnosis.Remedy, c diagnosis.Recent) int {
-	if r.Adjuster == c.Adjuster && r.Direction != c.Direction {
-		return 1
+	top := causesByID()[answer.Causes[0].ID].Remedy
+	for _, r := range c.Recent {
+		if r.Worse && r.Adjuster == top.Adjuster && r.Direction != top.Direction {
+			answer.Change.Adjuster, answer.Change.Direction, answer.Change.Steps = top.Adjuster, top.Direction, r.Steps
+			answer.Change.From, answer.Change.To = nil, nil // they were those of another adjuster
+			break
+		}
 	}
-	return 0
+	return answer
 }
 
 // sides are the findings that a difference between left and right suggests.
@@ -250,12 +246,21 @@ func chosen(n *diagnosis.Network, args WhyArgs) []WhyFinding {
 	return out
 }
 
-// cornersAt are the names that the rider gave to corners of a track before.
-func cornersAt(k *book.Bike, track book.TrackID) []string {
+// cornersAt are the names of a track's corners: the track's own, and those that
+// the rider gave before.
+func cornersAt(b *book.Book, k *book.Bike, track book.TrackID) []string {
 	out := []string{}
+	add := func(name string) {
+		if name != "" && !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	for _, c := range b.Tracks[track].Corners {
+		add(c.Name)
+	}
 	for _, s := range slices.Backward(k.Symptoms) {
-		if s.Body.Corner != "" && (track == "" || s.Body.Track == track) && !slices.Contains(out, s.Body.Corner) {
-			out = append(out, s.Body.Corner)
+		if track == "" || s.Body.Track == track {
+			add(s.Body.Corner)
 		}
 	}
 	return out

@@ -19,7 +19,6 @@ import (
 const (
 	lately      = 30 * 24 * time.Hour // work, parts and changes are recent
 	checkHolds  = 30 * 24 * time.Hour // a check that came out good still counts
-	serviceYear = 365 * 24 * time.Hour
 	oldParts    = 3 * 365 * 24 * time.Hour
 	pressureAge = 24 * time.Hour
 	oldBike     = 5 // years after which what was never serviced is taken as old
@@ -195,7 +194,7 @@ func (n *booked) history() {
 	} {
 		answer := n.bike.Facts[m.fact].Body.Answer
 		if _, done := n.serviced(m.fact); !done && (answer == "never" || answer == "older") {
-			n.mark(m.mark, m.says+" was not serviced within a year, says the first look.")
+			n.mark(m.mark, m.says+" was not serviced within a year, says the first look.") // the question's own words
 		}
 	}
 	if n.bike.Facts["gearing-changed"].Body.Answer == "yes" {
@@ -231,7 +230,8 @@ func whenOf(when string, told time.Time) time.Time {
 	return told
 }
 
-// ages are works whose age is a fact: past old, or done within a month.
+// ages are works whose age is a fact: past due by the rider's own interval
+// where old is 0, or after old; or done within a month.
 var ages = []struct {
 	what     string
 	old      time.Duration
@@ -239,10 +239,10 @@ var ages = []struct {
 	fresh    string
 	unserved bool // a bike of some years on which it was never done counts as aged
 }{
-	{"fork-oil", serviceYear, "fork-oil-aged", "fork-work", false},
+	{"fork-oil", 0, "fork-oil-aged", "fork-work", false},
 	{"fork-seals", oldParts, "", "fork-work", false},
-	{"shock-oil", serviceYear, "shock-old", "", false},
-	{"head-bearings", oldParts, "head-bearing-old", "head-bearing-work", true},
+	{"shock-oil", 0, "shock-old", "", false},
+	{"head-bearings", 0, "head-bearing-old", "head-bearing-work", true},
 	{"chain", oldParts, "chain-old", "chain-adjusted", false},
 	{"linkage", oldParts, "linkage-old", "", true},
 	{"brakes", oldParts, "", "brake-work", false},
@@ -250,16 +250,31 @@ var ages = []struct {
 
 func (n *booked) services() {
 	for _, w := range ages {
+		name := capital(spaced(w.what))
 		at, done := n.serviced(w.what)
+		overdue, says := n.overdue(w.what)
 		switch {
 		case done && w.fresh != "" && n.recent(at):
-			n.mark(w.fresh, capital(spaced(w.what))+": done "+n.dayOf(at)+".")
-		case done && w.aged != "" && n.ask.Now.Sub(at) > w.old:
-			n.mark(w.aged, capital(spaced(w.what))+": last done "+n.dayOf(at)+".")
+			n.mark(w.fresh, name+": done "+n.dayOf(at)+".")
+		case w.aged == "":
+		case w.old == 0 && overdue:
+			n.mark(w.aged, name+": "+says)
+		case done && w.old > 0 && n.ask.Now.Sub(at) > w.old:
+			n.mark(w.aged, name+": last done "+n.dayOf(at)+".")
 		case !done && w.unserved && n.bike.Year > 0 && n.ask.Now.Year()-n.bike.Year >= oldBike:
-			n.mark(w.aged, fmt.Sprintf("%s: no work on it in the book, and the bike is of %d.", capital(spaced(w.what)), n.bike.Year))
+			n.mark(w.aged, fmt.Sprintf("%s: no work on it in the book, and the bike is of %d.", name, n.bike.Year))
 		}
 	}
+}
+
+// overdue says whether a service is past its interval, and by which limit.
+func (n *booked) overdue(what string) (over bool, says string) {
+	i := slices.IndexFunc(cares, func(c care) bool { return c.what == what })
+	if i < 0 {
+		return false, ""
+	}
+	row := dueRow(n.ask, n.bike, cares[i])
+	return row.State == "over", row.Last + " " + row.Says
 }
 
 // partWords are words in a part's name and the facts that a fresh one means.
@@ -394,12 +409,16 @@ func (n *booked) measures() {
 	k, f := n.bike, &n.facts
 	f.PressureColdFront = reading(k.Settings["front.pressure"])
 	f.PressureColdRear = reading(k.Settings["rear.pressure"])
-	f.ChainSlackLeast = reading(k.Settings["chain.slack"])
+	if slack := k.Settings["chain.slack"]; slack != nil && slack.Seen != nil && !movedSince(k.Settings["sprocket.front"], *slack.Seen) && !movedSince(k.Settings["sprocket.rear"], *slack.Seen) {
+		f.ChainSlackLeast = reading(slack)
+	}
 	m, found := measuredFacts(n.ask, k)
 	f.RiderSagFront, f.RiderSagRear, f.FreeSagRear = m.RiderSagFront, m.RiderSagRear, m.FreeSagRear
 	f.SagSpreadFront, f.SagSpreadRear = m.SagSpreadFront, m.SagSpreadRear
 	f.ForkTravelUsed, f.ForkTravel = m.ForkTravelUsed, m.ForkTravel
-	n.found = append(n.found, found...)
+	for _, o := range found { // a number comes before a look
+		n.found = append(slices.DeleteFunc(n.found, func(was diagnosis.Observed) bool { return was.Finding == o.Finding }), o)
+	}
 	for _, id := range []book.AdjusterID{"front.pressure", "rear.pressure"} {
 		s := k.Settings[id]
 		if s != nil && !s.Retired && (s.Seen == nil || n.ask.Now.Sub(*s.Seen) > pressureAge) {

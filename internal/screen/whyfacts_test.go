@@ -71,10 +71,11 @@ func TestTheBookTellsFacts(t *testing.T) {
 			k.Falls = []book.Dated[book.FallBody]{{Wall: day(3), Body: book.FallBody{Speed: "fast"}}}
 		}, "crashed"},
 		{"fork-oil-aged", fact("fork-oil", "never"), "first look"},
-		{"fork-oil-aged", service("fork-oil", 400), "last done"},
+		{"fork-oil-aged", service("fork-oil", 800), "of 24 months"},
 		{"fork-work", service("fork-seals", 5), "done"},
 		{"shock-old", fact("shock-oil", "older"), "first look"},
-		{"shock-old", service("shock-oil", 400), "last done"},
+		{"shock-old", service("shock-oil", 1200), "of 36 months"},
+		{"head-bearing-old", service("head-bearings", 800), "of 24 months"},
 		{"head-bearing-work", service("head-bearings", 5), "done"},
 		{"head-bearing-old", func(k *book.Bike) { k.Year = 2009 }, "2009"},
 		{"linkage-old", service("linkage", 1200), "last done"},
@@ -199,6 +200,17 @@ func TestOldReadingsDoNotCount(t *testing.T) {
 	turn(k, "rear.preload", 8, a.Now.AddDate(0, 0, -1))
 	if f := bookSays(a, k, WhyArgs{}).facts; f.RiderSagRear != nil || f.RiderSagFront == nil {
 		t.Errorf("sag from before the preload was turned still counts: %+v", f)
+	}
+}
+
+func TestSlackCountsUntilTheGearingIsChanged(t *testing.T) {
+	a, k := bareAsk()
+	if f := bookSays(a, k, WhyArgs{}).facts; f.ChainSlackLeast == nil {
+		t.Fatal("a counted slack is not read")
+	}
+	turn(k, "sprocket.rear", 1, a.Now.AddDate(0, 0, -1))
+	if f := bookSays(a, k, WhyArgs{}).facts; f.ChainSlackLeast != nil {
+		t.Error("slack from before the gearing was changed still counts")
 	}
 }
 

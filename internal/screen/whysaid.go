@@ -24,6 +24,10 @@ type Weighed struct {
 	Before  []string  `json:"before"`
 }
 
+// weighedAtOnce is how many pieces of open advice are weighed, the newest: each
+// asks the engine anew.
+const weighedAtOnce = 8
+
 // weighedTitles say a verdict shortly.
 var weighedTitles = map[string]string{
 	"stop": "Not now: do not ride", "check-first": "Check something first", "worth-a-try": "Worth a try", "against": "Speaks against it",
@@ -49,7 +53,11 @@ func weighedAdvice(a Ask, k *book.Bike, id book.AdjusterID, delta *unit.Fixed) *
 	steps := set.Steps(*delta)
 	advice := diagnosis.Advice{Adjuster: string(id), Direction: direction(set, *delta), Steps: int(max(steps, -steps) / unit.Whole(1))}
 	w := network.WeighAdvice(c, advice, triedMoves(a, k), a.Book.Tracks[trackNow(a, k)].Name)
-	out.Verdict, out.Title, out.Says = w.Verdict, weighedTitles[w.Verdict], w.Words
+	out.Verdict, out.Says = w.Verdict, w.Words
+	if w.Verdict == "check-first" && len(w.Helps) == 0 {
+		out.Verdict, out.Says = "against", "Nothing that is likely now would be helped by it."
+	}
+	out.Title = weighedTitles[out.Verdict]
 	for _, r := range w.Helps {
 		out.Helps = append(out.Helps, r.Title+", "+r.Doubt)
 	}

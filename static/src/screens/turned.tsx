@@ -56,7 +56,7 @@ export function Turned(p: ScreenProps) {
   const picked = model.picked;
   const reason = test && (
     <Card tone={test.noTry ? "warn" : "quiet"}>
-      <p><strong>{test.says}</strong> {test.why}</p>
+      <p><strong>{test.says}</strong> {test.why && `Because: ${test.why}`}</p>
       {test.noTry && <p>{test.noTry}</p>}
       {test.wrong && <p class="hint">It is wrong if: {test.wrong}</p>}
       {test.caution && <p class="caution"><strong>Take care:</strong> {test.caution}</p>}

@@ -159,10 +159,11 @@ function Mark(p: { label: string; name: string; on: boolean; onClick: () => void
 }
 
 function Answer(p: { model: Model; onResult: (id: string, to: string) => void; onTry: (cause: string) => void }) {
-  const { next, change, causes, unsure, note, refused, pairs, doubts, plan, booked } = p.model;
+  const { stop, next, change, causes, unsure, note, refused, pairs, doubts, plan, booked } = p.model;
   return (
     <>
-      {next && (
+      {stop && change && !change.adjuster && <Card tone="stop" title="What to do"><Remedy remedy={change} onTry={p.onTry} /></Card>}
+      {next && !stop && (
         <Card tone="warn" title={next.first ? "Check this first" : "The check that tells most"}>
           <p><strong>{next.title}?</strong> {next.because}</p>
           <CheckHow check={next} onResult={p.onResult} pictured />
@@ -181,7 +182,7 @@ function Answer(p: { model: Model; onResult: (id: string, to: string) => void; o
           </>
         )}
       </section>
-      {change && (
+      {change && !stop && (
         <Card title={change.putBack ? "Put the last change back" : change.adjuster ? "One change to try" : "What to do"}>
           <Remedy remedy={change} onTry={p.onTry} main />
         </Card>

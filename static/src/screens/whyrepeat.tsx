@@ -45,10 +45,10 @@ export function Repeat(p: ScreenProps) {
               <div><dt>Where</dt><dd>{m.where}</dd></div>
               <div><dt>How</dt><dd>{m.how}</dd></div>
               <div><dt>How hard</dt><dd>{m.effort}</dd></div>
-              <div><dt>Watch for</dt><dd>{m.watch}</dd></div>
+              <div><dt>What to notice</dt><dd>{m.watch}</dd></div>
               <div><dt>How often</dt><dd>{passes} passes. {m.after}</dd></div>
             </dl>
-            <p class="caution"><strong>Stop:</strong> {m.stop}</p>
+            <p class="caution"><strong>Take care:</strong> {m.stop}</p>
           </Card>
         )}
       {m.came && <p role="status"><strong>{m.came}</strong></p>}
