@@ -50,6 +50,8 @@ func TestFallIsClearedByTheStraightnessRound(t *testing.T) {
 	p.Ready()
 	p.OpenExample()
 	p.See("Came in") // the example has opened on Today
+	p.OfflineReady()
+	p.Server.Stop()
 	p.Load("/fall")
 	p.See("It fell over")
 	p.Tap("Left")
@@ -60,11 +62,26 @@ func TestFallIsClearedByTheStraightnessRound(t *testing.T) {
 	p.See("Loosen both bars and the lower clamp")
 	p.Picture("fall-stop")
 	looksRight(p)
+	p.Load("/")
+	p.See("Do not ride until the bike is checked straight")
+	p.Picture("today-stop")
+	p.Load("/bike")
+	p.See("Do not ride until")
+	p.Load("/fall")
+	p.Tap("Not sure")
+	p.TapElement("#save")
+	p.See("Not sure, today")
+	p.Load("/")
+	p.See("Do not ride until the bike is checked straight") // not sure is not good
+	p.Tap("Check it now")
 	p.Tap("Good")
 	p.TapElement("#save")
 	p.See("The book has it as straight again")
 	p.SeeNot("Do not ride until")
-	p.NoComplaints()
+	p.Load("/")
+	p.SeeElement("#came-in")
+	p.SeeNot("Do not ride until the bike")
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
 }
 
 // TestBikePage looks at the plumb picture and one setting's line.

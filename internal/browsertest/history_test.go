@@ -34,6 +34,64 @@ func TestHistoryFiltersAndPages(t *testing.T) {
 	p.NoComplaints()
 }
 
+// TestALineIsCorrectedAndStruck opens a line of the history without signal,
+// corrects it, strikes it out and takes that back: both are told.
+func TestALineIsCorrectedAndStruck(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.OfflineReady()
+	p.Server.Stop()
+	p.Load("/book")
+	p.choose("kind", "change")
+	p.Tap("Rear compression: 2 clicks in, from 12 to 10 out")
+	p.See("Where it stood then")
+	fit(t, p, "line")
+	p.Type("to", "9")
+	p.Type("why-corrected", "miscounted")
+	p.Tap("Correct it")
+	p.See("Rear compression: 3 clicks in, from 12 to 9 out")
+	p.See("it said: Rear compression: 2 clicks in, from 12 to 10 out")
+	p.Tap("Rear compression: 3 clicks in")
+	p.See("corrected because: miscounted")
+	p.Tap("Strike it out")
+	p.Tap("Strike it out")
+	p.See("Why is it struck out?")
+	p.Tap("Written twice")
+	fit(t, p, "strike")
+	p.Tap("Strike it out")
+	p.See("Struck out later: Written twice.")
+	fit(t, p, "book-struck")
+	p.Tap("Rear compression: 3 clicks in")
+	p.Tap("Put it back in")
+	p.See("Where it stood then")
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
+}
+
+// TestPeopleAreNamedAndMerged renames somebody, and makes two names one.
+func TestPeopleAreNamedAndMerged(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.See("Came in")
+	p.Load("/people")
+	p.See("Nell's phone")
+	fit(t, p, "people")
+	p.Tap("Add somebody")
+	p.Type("name", "Iwo")
+	p.Tap("Write it down")
+	p.Tap("Iwo")
+	p.Tap("The same person as somebody else here")
+	p.Tap("Ivo")
+	p.Picture("person")
+	p.Tap("Make them one")
+	p.See("also Iwo")
+	p.Type("device-name", "Old tablet")
+	p.Tap("Nell Harrow")
+	p.TapElement("#save-device")
+	p.See("Old tablet")
+	p.See("held by Nell Harrow")
+	p.NoComplaints()
+}
+
 // choose picks an option of a list by its value.
 func (p *Phone) choose(list, value string) {
 	p.t.Helper()

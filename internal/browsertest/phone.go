@@ -69,8 +69,8 @@ func NewPhone(t testing.TB, s *Server, more ...chromedp.ExecAllocatorOption) *Ph
 	return p
 }
 
-// Tab opens an address in one more tab of the same browser.
-func (p *Phone) Tab(path string) *Phone {
+// Tab opens one more tab of the same browser, on a page that is not the app.
+func (p *Phone) Tab() *Phone {
 	p.t.Helper()
 	ctx, cancel := chromedp.NewContext(p.ctx)
 	p.t.Cleanup(cancel)
@@ -80,8 +80,14 @@ func (p *Phone) Tab(path string) *Phone {
 	tab := &Phone{Server: p.Server, t: p.t, ctx: ctx}
 	tab.do(chromedp.EmulateViewport(Width, Height, chromedp.EmulateMobile, chromedp.EmulateTouch, chromedp.EmulatePortrait))
 	tab.errs = listen(ctx)
-	tab.Load(path)
+	tab.raw()
 	return tab
+}
+
+// raw opens a page of the same origin that is not the app.
+func (p *Phone) raw() {
+	p.t.Helper()
+	p.do(chromedp.Navigate(p.Server.URL + "/licences.txt"))
 }
 
 // program finds a Chromium: $CHROMIUM, or one of the usual names.
@@ -197,42 +203,52 @@ func (p *Phone) SeeElement(selector string) {
 }
 
 // tappable finds the innermost thing to tap that is called so, an exact name
-// before a part of one, and says where its middle is.
+// before a part of one.
 const tappable = `((name) => {
   const norm = (s) => (s ?? "").replace(/\s+/g, " ").replace(/^✓ /, "").trim().toLowerCase();
   const open = [...document.querySelectorAll("dialog[open]")].pop() ?? document;
   const all = [...open.querySelectorAll("button, a[href], label, summary, [role=button], [role=tab]")];
   const called = (el) => [norm(el.getAttribute("aria-label")), norm(el.innerText)].filter(Boolean);
   const fits = all.filter((el) => !el.disabled && el.getClientRects().length && called(el).some((n) => n.includes(norm(name))));
-  const best = fits.find((el) => called(el).includes(norm(name))) ?? fits[0];
-  if (!best) return null;
-  best.scrollIntoView({ block: "center", behavior: "instant" });
-  const r = best.getBoundingClientRect();
-  return [r.x + r.width / 2, r.y + r.height / 2];
+  return fits.find((el) => called(el).includes(norm(name))) ?? fits[0];
+})`
+
+// reachable brings an element into view and says where its middle is, once it
+// lies still there and nothing else lies over it; null until then.
+const reachable = `(async (el) => {
+  if (!el?.getClientRects().length) return null;
+  el.scrollIntoView({ block: "center", behavior: "instant" });
+  const frame = () => new Promise(requestAnimationFrame);
+  const middle = () => { const r = el.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; };
+  await frame();
+  const before = middle();
+  await frame();
+  const at = middle();
+  if (String(before) !== String(at)) return null;
+  const owner = (x) => x?.closest("a, button, label, summary, [role], g[class], g[data-phase]") ?? x;
+  const hit = document.elementFromPoint(...at);
+  return hit && (el.contains(hit) || hit.contains(el) || owner(hit) === owner(el)) ? at : null;
 })`
 
 // Tap touches the button, link or chip that is called so.
 func (p *Phone) Tap(name string) {
 	p.t.Helper()
-	find := tappable + "(" + quoted(name) + ")"
-	p.wait(find, "something to tap called "+quoted(name))
-	p.touch(find)
+	p.touch(tappable+"("+quoted(name)+")", "something to tap called "+quoted(name))
 }
 
 // TapElement touches the middle of the first element that a selector finds;
 // for pictures, whose parts have no text.
 func (p *Phone) TapElement(selector string) {
 	p.t.Helper()
-	p.SeeElement(selector)
-	p.touch(`(() => { const el = document.querySelector(` + quoted(selector) + `); el.scrollIntoView({ block: "center", behavior: "instant" });
-  const r = el.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`)
+	p.touch(`[...document.querySelectorAll(`+quoted(selector)+`)].find((el) => el.getClientRects().length)`, selector)
 }
 
-func (p *Phone) touch(find string) {
+func (p *Phone) touch(find, what string) {
 	p.t.Helper()
-	at := Ask[[]float64](p, find)
+	p.wait(reachable+"("+find+")", what+", in reach of a thumb")
+	at := Ask[[]float64](p, reachable+"("+find+")")
 	if len(at) != 2 {
-		p.t.Fatalf("what was to be tapped is gone; on the page: %s", p.words())
+		p.t.Fatalf("%s is gone, or out of reach; on the page: %s", what, p.words())
 	}
 	p.do(chromedp.TapXY(at[0], at[1]))
 }
@@ -281,6 +297,8 @@ func (p *Phone) Picture(name string) {
 		dir = p.t.TempDir()
 	}
 	was := Ask[string](p, `document.documentElement.dataset.theme`)
+	p.Run(layFlat)
+	defer p.Run(`document.adoptedStyleSheets = []`)
 	for _, theme := range Themes {
 		p.Theme(theme)
 		png, err := chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
@@ -293,6 +311,28 @@ func (p *Phone) Picture(name string) {
 	}
 	p.Theme(was)
 }
+
+// Glance takes a picture of what fits on the screen, as the rider sees it first.
+func (p *Phone) Glance(name string) {
+	p.t.Helper()
+	dir := os.Getenv("PICTURES")
+	if dir == "" {
+		dir = p.t.TempDir()
+	}
+	png, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, name+"-glance.png"), png, 0o644); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// layFlat puts what sticks to the edge of the screen into its place in the
+// page, so that a picture of the whole page shows everything once.
+const layFlat = `{ const flat = new CSSStyleSheet();
+  flat.replaceSync(".places, .flow-end { position: static !important } .places { width: 100% }");
+  document.adoptedStyleSheets = [flat]; }`
 
 // Narrow makes the page 320 px wide with text of twice the size, and fails
 // when anything then reaches past the edge. Wide puts it back.

@@ -23,6 +23,7 @@ type Server struct {
 	addr    string
 	handler http.Handler
 	running *http.Server
+	db      *store.Store
 }
 
 // NewServer starts a server with an empty database; the test's end stops it.
@@ -42,7 +43,7 @@ func serverOf(t testing.TB, app fs.FS) *Server {
 	}
 	t.Cleanup(func() { _ = db.Close() })
 	quiet := slog.New(slog.DiscardHandler)
-	s := &Server{t: t, addr: "127.0.0.1:0", handler: web.New(desk.New(db, time.Now), app, quiet, web.DefaultLimits)}
+	s := &Server{t: t, addr: "127.0.0.1:0", handler: web.New(desk.New(db, time.Now), app, quiet, web.DefaultLimits), db: db}
 	s.Start()
 	t.Cleanup(s.Stop)
 	return s

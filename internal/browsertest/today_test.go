@@ -3,7 +3,6 @@ package browsertest
 import (
 	"strings"
 	"testing"
-	"time"
 )
 
 // fit holds a screen to the house's measures: no axe violation in any theme,
@@ -49,7 +48,6 @@ func TestTurnedKeepsWhatWasTyped(t *testing.T) {
 	p.Tap("1 click out")
 	p.Type("words", "on the drive out")
 	p.wait(`document.querySelector("[name=words]")?.value === "on the drive out"`, "the words on the page")
-	time.Sleep(500 * time.Millisecond) // the shelf writes durably behind the keys
 	p.Load("/turned")
 	p.See("Rear rebound: 1 click out, from 10 to 11 out")
 	p.wait(`document.querySelector("[name=words]")?.value === "on the drive out"`, "the words that were typed")
@@ -70,7 +68,7 @@ func TestCountFindsAndSomebodyOwnsUpWithoutSignal(t *testing.T) {
 	p.See("Front rebound has moved 3 clicks out, from 10 to 13 out")
 	p.See("Nobody has owned up to it")
 	fit(t, p, "counted-found")
-	p.Run(`[...document.querySelectorAll(".card-warn")].find((c) => c.innerText.includes("Front rebound")).querySelector("button").click()`)
+	p.Tap("I know who it was: Front rebound")
 	p.Tap("Ivo")
 	p.Picture("owned")
 	p.Tap("Write it down")
@@ -84,8 +82,7 @@ func TestSaidIsWrittenThenTurned(t *testing.T) {
 	p.Go("/said")
 	p.Tap("Bram")
 	p.Tap("Pick what they would change")
-	p.SeeElement(`dialog [data-adjuster="rear.rebound"]`)
-	p.Run(`document.querySelector('dialog [data-adjuster="rear.rebound"]').click()`)
+	p.TapElement(`dialog [data-adjuster="rear.rebound"]`)
 	p.Tap("2 clicks in")
 	p.Type("why", "it looks lively")
 	p.Tap("Write it down")

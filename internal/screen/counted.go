@@ -44,6 +44,7 @@ type Counting struct {
 type Found struct {
 	Entry    entry.ID        `json:"entry"`
 	Adjuster book.AdjusterID `json:"adjuster"`
+	Name     string          `json:"name"`
 	Title    string          `json:"title"`
 	Window   string          `json:"window"`
 	When     string          `json:"when"` // when it was found
@@ -117,7 +118,7 @@ func foundOn(a Ask, k *book.Bike) []Found {
 
 func found(a Ask, s shower, set *book.Setting, m book.Mark) Found {
 	f := Found{
-		Entry: m.Entry, Adjuster: set.ID, When: s.moment(m.Wall, a.Now),
+		Entry: m.Entry, Adjuster: set.ID, Name: set.Name, When: s.moment(m.Wall, a.Now),
 		Title: set.Name + " has moved " + s.move(set, m.From, m.To, m.Delta), Window: "At some time before " + s.moment(m.Wall, a.Now),
 	}
 	if m.After != nil {

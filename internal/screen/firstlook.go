@@ -116,17 +116,23 @@ func firstLook(a Ask, args FirstLookArgs) (any, []book.Refusal) {
 	}
 	out.Bike, out.Started = k.ID, true
 	out.Stages = lookStages(a, k)
-	for _, g := range out.Stages {
-		for _, s := range g.Steps {
-			out.Total++
-			if s.Done {
-				out.Done++
-			}
-		}
-	}
+	out.Done, out.Total = answered(out.Stages)
 	out.Says = many(out.Done, "step") + " of " + unit.Whole(out.Total).String() + " answered"
 	out.Now = lookNow(a, k, out.Stages, args.Step)
 	return out, nil
+}
+
+// answered counts the steps that have an answer, and all of them.
+func answered(stages []LookStage) (done, total int) {
+	for _, g := range stages {
+		for _, s := range g.Steps {
+			total++
+			if s.Done {
+				done++
+			}
+		}
+	}
+	return done, total
 }
 
 func lookStages(a Ask, k *book.Bike) []LookStage {

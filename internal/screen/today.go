@@ -24,6 +24,7 @@ type Today struct {
 	Due      []Notice     `json:"due"`   // before riding
 	Standing Standing     `json:"standing"`
 	Drift    *DriftNow    `json:"drift,omitempty"`
+	Plumb    *Plumb       `json:"plumb,omitempty"` // against the line, once one is drawn
 	Trials   []OnTrial    `json:"trials"`
 	Found    []Found      `json:"found"`
 	Tasks    []RepeatCard `json:"tasks"`  // symptoms to bring about on purpose in the next session
@@ -73,6 +74,9 @@ func today(a Ask, args TodayArgs) (any, []book.Refusal) {
 	out.Stops, out.Due = stops(a, k), due(a, k)
 	out.Standing, out.Drift = standing(k), driftNow(s, k)
 	out.Found, out.Tasks, out.Trials = foundOn(a, k), tasks(a, k), trialsOnToday(a, k)
+	if plumb, refused := plumbOf(a, k, BikeArgs{}); refused == nil && plumb.Line != "" {
+		out.Plumb = &plumb
+	}
 	for _, ad := range k.Advice {
 		if ad.Result == "" || ad.Result == "later" {
 			out.Advice++
@@ -147,6 +151,9 @@ func due(a Ask, k *book.Bike) []Notice {
 		}
 	}
 	out = append(out, servicesDue(a, k)...)
+	if done, total := answered(lookStages(a, k)); done < total && !a.Book.Example {
+		out = append(out, Notice{"First look", unitless(done) + " of " + unitless(total) + " answered. You can go on where you stopped.", "/first-look", "Go on"})
+	}
 	for _, d := range disputes(a, k) {
 		out = append(out, Notice{d.Name + ": which is real now?", d.Says, "/counted?adjuster=" + string(d.Adjuster), "Count it"})
 	}

@@ -56,6 +56,8 @@ type Picked struct {
 	Tile
 	Forth        string      `json:"forth"` // "in" or "up": steps above zero
 	Back         string      `json:"back"`
+	ForthIs      string      `json:"forthIs,omitempty"` // what going forth does to the bike
+	BackIs       string      `json:"backIs,omitempty"`
 	Quick        []QuickMove `json:"quick"`
 	Says         string      `json:"says,omitempty"`
 	Effect       string      `json:"effect,omitempty"`
@@ -194,6 +196,10 @@ func picked(b *book.Book, k *book.Bike, set *book.Setting, steps int) *Picked {
 	s := shower{b}
 	p := &Picked{Tile: tile(s, set), From: set.From, Quick: []QuickMove{}}
 	p.Forth, p.Back = ways(set)
+	p.ForthIs, p.BackIs = set.More, set.Less
+	if set.In < 0 {
+		p.ForthIs, p.BackIs = set.Less, set.More
+	}
 	for _, n := range []int{1, 2, 3, -1, -2, -3} {
 		_, d := s.stepped(set, nil, n)
 		way, size := p.Forth, d

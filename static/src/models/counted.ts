@@ -3,6 +3,7 @@ import type { Choice, Dispute, Tile, TileGroup } from "./choices";
 export interface Found {
   entry: string;
   adjuster: string;
+  name: string;
   title: string;
   window: string;
   when: string;

@@ -1,6 +1,7 @@
 import type { Choice } from "./choices";
 import type { Found } from "./counted";
 import type { RepeatCard } from "./whyrepeat";
+import type { Plumb } from "./bike";
 
 export interface Notice {
   title: string;
@@ -26,6 +27,7 @@ export interface OnTrial {
 }
 
 export interface Today {
+  plumb?: Plumb;
   hasBike: boolean;
   bike?: string;
   bikeName?: string;

@@ -3,6 +3,8 @@ import type { Choice, Tile, TileGroup } from "./choices";
 export interface Picked extends Tile {
   forth: string;
   back: string;
+  forthIs?: string;
+  backIs?: string;
   quick: { steps: number; label: string; name: string }[];
   says?: string;
   effect?: string;

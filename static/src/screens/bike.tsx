@@ -146,6 +146,7 @@ export function Setting(p: ScreenProps) {
   const q = encodeURIComponent(m.def.adjuster);
   return (
     <>
+      {m.disputed && <DisputeCard dispute={m.disputed} />}
       <Card title={m.def.name}>
         <p class="setting-at">{m.at}</p>
         <p>{m.seen || "never counted"}. {m.line}</p>
@@ -154,7 +155,6 @@ export function Setting(p: ScreenProps) {
         <p class="hint">Counted from: {m.def.from || "not said"}. More: {m.def.more}. Less: {m.def.less}.</p>
         <Button onClick={() => setEditing(true)}>Range and name</Button>
       </Card>
-      {m.disputed && <DisputeCard dispute={m.disputed} />}
       <Card title="Its line">
         {m.marks.length === 0 && <p>Nothing in the book yet.</p>}
         <ol class="events">

@@ -70,10 +70,10 @@ function Count(p: { bike: string; picked: Counting; onDone: () => void; onLeave:
           </div>
           <Button onClick={p.onLeave}>Another one</Button>
         </div>
-        <Choice legend="How sure are you?" options={standings} value={form.standing} onChange={(standing) => change({ standing })} />
         {form.standing !== "unknown" && (
           <Stepper label="Where it stands" name="at" unit={`${c.unit} ${c.way}`.trim()} value={form.at} onChange={(at) => change({ at })} step={c.step} min={c.min} max={c.max} refusals={refusals} hint={`From: ${c.from}.`} />
         )}
+        <Choice legend="How sure are you?" options={standings} value={form.standing} onChange={(standing) => change({ standing })} />
         <TextField label="Note, if you like" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
         <RefusalList refusals={refusals.filter((r) => r.field !== "at" && r.field !== "note")} />
       </Card>
@@ -89,7 +89,7 @@ export function FoundCard(p: { found: Found; people: readonly Named[] }) {
     <Card tone="warn" id={`found-${p.found.entry}`}>
       <h2>{p.found.title}</h2>
       <p>{p.found.window}. Nobody has owned up to it.</p>
-      <Button onClick={() => setOwning(true)}>I know who it was</Button>
+      <Button onClick={() => setOwning(true)} label={`I know who it was: ${p.found.name}`}>I know who it was</Button>
       <Sheet title="Who turned it?" open={owning} onClose={() => setOwning(false)}>
         <Own found={p.found} people={p.people} onDone={() => setOwning(false)} />
       </Sheet>

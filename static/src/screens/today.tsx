@@ -1,5 +1,6 @@
 // Today: may it be ridden, what is due, what is on trial, how it stands.
 import { useView } from "../book";
+import { Hanging } from "../draw/hanging";
 import * as install from "../install";
 import type { OnTrial, Today as Model } from "../models/today";
 import { useSignal } from "../signal";
@@ -84,6 +85,7 @@ function Stands(p: { m: Model }) {
   const { standing, drift, advice } = p.m;
   return (
     <Card title="How it stands">
+      {p.m.plumb && <a class="hanging-link" href="/bike" aria-label="The bike against its line"><Hanging plumb={p.m.plumb} /></a>}
       <p>Settings: {standing.says}.</p>
       {drift
         ? (

@@ -3,6 +3,7 @@ import { useRef, useState } from "preact/hooks";
 import * as books from "../book";
 import { useView } from "../book";
 import * as core from "../core";
+import { Emblem } from "../draw/emblem";
 import { persist } from "../install";
 import type { People } from "../models/amend";
 import * as relay from "../relay";
@@ -25,6 +26,7 @@ export function Welcome() {
   };
   return (
     <>
+      <Emblem />
       <p class="lead">The book of your bike: what is set, who changed it, why, and whether it helped. It lives on this phone and needs no signal.</p>
       <div class="actions">
         <BigAction icon="notebook-pen" label="Start your book" detail="A first look at your bike, about fifteen minutes" onClick={() => void begin()} main />

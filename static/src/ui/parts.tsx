@@ -18,12 +18,14 @@ interface ButtonProps {
   disabled?: boolean;
   submit?: boolean;
   id?: string;
+  /** A fuller name for those who hear the page: it begins with what is read. */
+  label?: string;
 }
 
 export function Button(p: ButtonProps) {
   const kind = p.main ? " button-main" : p.danger ? " button-danger" : "";
   return (
-    <button id={p.id} type={p.submit ? "submit" : "button"} class={`button${kind}`} onClick={p.onClick} disabled={p.disabled}>
+    <button id={p.id} aria-label={p.label} type={p.submit ? "submit" : "button"} class={`button${kind}`} onClick={p.onClick} disabled={p.disabled}>
       {p.children}
     </button>
   );

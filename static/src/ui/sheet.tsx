@@ -1,11 +1,12 @@
-import { useEffect, useId, useRef } from "preact/hooks";
+import { useId, useLayoutEffect, useRef } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 
 /** Sheet comes up from below, holds the focus, and goes at Escape, Close or a tap beside it. */
 export function Sheet(p: { title: string; open: boolean; onClose: () => void; children: ComponentChildren }) {
   const dialog = useRef<HTMLDialogElement>(null);
   const title = useId();
-  useEffect(() => {
+  // Before the next drawing: a thumb is never faster than the sheet.
+  useLayoutEffect(() => {
     const d = dialog.current;
     if (p.open && d && !d.open) d.showModal();
     if (!p.open && d?.open) d.close();

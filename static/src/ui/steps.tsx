@@ -3,21 +3,28 @@ import { Button } from "./parts";
 import type { Picked } from "../models/turned";
 
 export function Steps(p: { picked: Picked; steps: number; onChange: (steps: number) => void }) {
-  const rows = [p.picked.quick.filter((q) => q.steps > 0), p.picked.quick.filter((q) => q.steps < 0)];
+  const { quick, forth, forthIs, back, backIs } = p.picked;
+  const rows = [
+    { way: forth, is: forthIs, moves: quick.filter((q) => q.steps > 0) },
+    { way: back, is: backIs, moves: quick.filter((q) => q.steps < 0) },
+  ];
   return (
     <div class="steps" role="group" aria-label="How far">
       {rows.map((row, i) => (
-        <div key={i} class="steps-row">
-          {row.map((q) => (
-            <button key={q.steps} type="button" class="quick" data-steps={q.steps} aria-pressed={p.steps === q.steps ? "true" : "false"} onClick={() => p.onChange(q.steps)}>
-              {q.name}
-            </button>
-          ))}
+        <div key={i} class="steps-way">
+          {row.is && <p class="quiet"><strong>{row.way}</strong>: {row.is}</p>}
+          <div class="steps-row">
+            {row.moves.map((q) => (
+              <button key={q.steps} type="button" class="quick" data-steps={q.steps} aria-pressed={p.steps === q.steps ? "true" : "false"} onClick={() => p.onChange(q.steps)}>
+                {q.name}
+              </button>
+            ))}
+          </div>
         </div>
       ))}
       <div class="steps-more">
-        <Button onClick={() => p.onChange(p.steps + 1)}>One more {p.picked.forth}</Button>
-        <Button onClick={() => p.onChange(p.steps - 1)}>One more {p.picked.back}</Button>
+        <Button onClick={() => p.onChange(p.steps + 1)}>One more {forth}</Button>
+        <Button onClick={() => p.onChange(p.steps - 1)}>One more {back}</Button>
       </div>
       <output class="steps-says">
         {p.steps !== 0 && p.picked.says && <strong>{p.picked.says}.</strong>}
