@@ -90,6 +90,8 @@ func TestBikePage(t *testing.T) {
 	p.Ready()
 	p.OpenExample()
 	p.See("Came in") // the example has opened on Today
+	p.OfflineReady()
+	p.Server.Stop()
 	p.Load("/bike")
 	p.See("Against '")
 	p.Picture("bike")
@@ -105,7 +107,7 @@ func TestBikePage(t *testing.T) {
 	p.See("Services")
 	p.Load("/checks?check=chain")
 	p.See("find the tightest spot")
-	p.NoComplaints()
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
 }
 
 func looksRight(p *Phone) {

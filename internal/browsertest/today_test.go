@@ -79,7 +79,9 @@ func TestSaidIsWrittenThenTurned(t *testing.T) {
 	p := Open(t)
 	p.OpenExample()
 	p.See("Calder Heron 600")
-	p.Go("/said")
+	p.OfflineReady()
+	p.Server.Stop()
+	p.Load("/said")
 	p.Tap("Bram")
 	p.Tap("Pick what they would change")
 	p.TapElement(`dialog [data-adjuster="rear.rebound"]`)
@@ -95,10 +97,12 @@ func TestSaidIsWrittenThenTurned(t *testing.T) {
 	p.See("Expected")
 	p.Go("/said")
 	p.See("Tried, no verdict yet")
+	p.Tap("Decline")
+	p.See("Declined")
 	p.Go("/card")
 	p.See("Tell me, do not turn it")
 	fit(t, p, "card")
-	p.NoComplaints()
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
 }
 
 func TestWayBackAndANewLine(t *testing.T) {

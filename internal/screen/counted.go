@@ -36,7 +36,8 @@ type Counting struct {
 	Value *unit.Fixed `json:"value,omitempty"`
 	Seen  string      `json:"seen,omitempty"` // "counted 12 Apr 10:40"
 
-	Disputed *Dispute `json:"disputed,omitempty"` // a count settles it
+	Disputed *Dispute        `json:"disputed,omitempty"` // a count settles it
+	Next     book.AdjusterID `json:"next,omitempty"`     // what is counted in the same go
 }
 
 // Found is a difference without an author: what moved, and the time in which
@@ -82,8 +83,20 @@ func counted(a Ask, args CountedArgs) (any, []book.Refusal) {
 	out := Counted{Bike: k.ID, Groups: tiles(s, k), Found: foundOn(a, k), People: peopleFor(a)}
 	if set, ok := k.Settings[args.Adjuster]; ok && !set.Retired {
 		out.Picked = counting(a, s, set)
+		out.Picked.Next = inOneGo(a, k, set.ID)
 	}
 	return out, nil
+}
+
+// inOneGo is the other tyre, while the gauge is in the hand: the one that was
+// not looked at today.
+func inOneGo(a Ask, k *book.Bike, id book.AdjusterID) book.AdjusterID {
+	other := map[book.AdjusterID]book.AdjusterID{"front.pressure": "rear.pressure", "rear.pressure": "front.pressure"}[id]
+	set, ok := k.Settings[other]
+	if !ok || set.Retired || set.Seen != nil && sameDay(*set.Seen, a.Now) {
+		return ""
+	}
+	return other
 }
 
 func counting(a Ask, s shower, set *book.Setting) *Counting {

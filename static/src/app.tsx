@@ -114,7 +114,7 @@ function Notices() {
               <RefusalList refusals={b.refusals} />
               <details>
                 <summary>What you wrote</summary>
-                <pre class="words">{JSON.stringify(b.draft.form, null, 1)}</pre>
+                <ul class="words">{written(b.draft.form).map((line) => <li key={line}>{line}</li>)}</ul>
               </details>
               <Button onClick={() => void books.throwAway(b.draft)}>Throw it away</Button>
             </div>
@@ -123,6 +123,12 @@ function Notices() {
       )}
     </>
   );
+}
+
+// written is what a form holds, field by field, for the rider to read.
+function written(form: unknown): string[] {
+  const text = (v: unknown): string => (v && typeof v === "object" ? Object.values(v).map(text).filter(Boolean).join(", ") : String(v ?? ""));
+  return Object.entries(form as object).filter(([, v]) => text(v) !== "" && v !== 0 && v !== false).map(([field, v]) => `${field}: ${text(v)}`);
 }
 
 function Places(p: { place?: string | undefined }) {

@@ -19,6 +19,7 @@ export interface Counting extends Tile {
   value?: number;
   seen?: string;
   disputed?: Dispute;
+  next?: string;
 }
 
 export interface Counted {

@@ -24,17 +24,19 @@ export function Bike() {
     <>
       {m.stop && <Card tone="stop"><p><strong>{m.stop}</strong></p><a class="button button-danger" href="/fall">Get it straight</a></Card>}
       {m.disputes.map((d) => <DisputeCard key={d.adjuster} dispute={d} />)}
-      <Card title={m.bike.name}>
-        <p>{[m.bike.class, m.bike.year, m.bike.tyres, m.rider].filter(Boolean).join(", ")}</p>
-        <div class="row"><Button onClick={() => setOpened("bike")}>Change</Button><a class="button" href="/first-look">First look</a><a class="button" href="/fall">It fell</a></div>
-      </Card>
+      <p class="today-bike">{m.bike.name}</p>
       <Card title={plumb.line ? `Against '${plumb.name}'` : "No line drawn yet"}>
-        {plumb.lines.length > 1 && <Choice legend="Line" options={plumb.lines.map((l) => ({ value: l.id, label: l.name }))} value={plumb.line} onChange={setLine} />}
-        <p>{plumb.says}</p>
         <PlumbPicture plumb={plumb} href={(id) => `/bike/setting/${encodeURIComponent(id)}`} />
+        <p>{plumb.says}</p>
         <p class="hint">The edge is {plumb.scale} steps from the line. Hollow: not known, or not in the line. Tap one to see who, whose idea and why.</p>
         <PlumbTable plumb={plumb} />
-        <div class="field"><label for="bike-on">As it stood on</label><input id="bike-on" type="date" value={on} onInput={(e) => setOn(e.currentTarget.value)} /></div>
+        <details class="fold">
+          <summary>Another line, or another day</summary>
+          <div class="flow">
+            {plumb.lines.length > 1 && <Choice legend="Line" options={plumb.lines.map((l) => ({ value: l.id, label: l.name }))} value={plumb.line} onChange={setLine} />}
+            <div class="field"><label for="bike-on">As it stood on</label><input id="bike-on" type="date" value={on} onInput={(e) => setOn(e.currentTarget.value)} /></div>
+          </div>
+        </details>
         <div class="row"><a class="button" href="/wayback">Way back</a><Button onClick={() => setOpened("adjuster")}>Add an adjuster</Button></div>
       </Card>
       <Card title="From the side"><SideView side={m.side} /></Card>
@@ -42,6 +44,10 @@ export function Bike() {
         {m.measured.length === 0 && <p>Nothing yet.</p>}
         <ul class="look-steps">{m.measured.map((l) => <li key={l.topic}><a class={`button measure-${l.state}`} href={`/measure/${l.topic}`}><span>{l.name}</span><small>{l.says}</small></a></li>)}</ul>
         <a class="button" href="/measure">Measure</a>
+      </Card>
+      <Card title="The bike and its rider">
+        <p>{[m.bike.class, m.bike.year, m.bike.tyres, m.rider].filter(Boolean).join(", ") || "Nothing is noted yet."}</p>
+        <div class="row"><Button onClick={() => setOpened("bike")}>Change</Button><a class="button" href="/first-look">First look</a><a class="button" href="/fall">It fell</a></div>
       </Card>
       <Card title="Checks">
         <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
@@ -67,7 +73,7 @@ export function Bike() {
 function Events(p: { title: string; list: BikeEvent[]; none: string; add?: () => void; label?: string }) {
   return (
     <Card title={p.title}>
-      {p.list.length === 0 ? <p>{p.none}</p> : <ul class="events">{p.list.map((e) => <li key={e.entry}><strong>{e.title}</strong><br />{e.says}</li>)}</ul>}
+      {p.list.length === 0 ? <p>{p.none}</p> : <ul class="look-steps">{p.list.map((e) => <li key={e.entry}><a class="button" href={`/line/${e.entry}`}><span>{e.title}</span><small>{e.says}</small></a></li>)}</ul>}
       {p.add && <Button onClick={p.add}>{p.label}</Button>}
     </Card>
   );

@@ -16,18 +16,25 @@ export function Counted(p: ScreenProps) {
   const { model } = useView<Model>("counted", { adjuster });
   if (!model) return null;
   const picked = model.picked?.id === adjuster ? model.picked : undefined;
-  const done = (name: string) => {
-    setSaved(`${name} is in the book.`);
-    setAdjuster("");
+  const done = (c: Counting) => {
+    setSaved(`${c.name} is in the book.`);
+    setAdjuster(c.next ?? "");
+    scrollTo(0, 0);
   };
+  const found = model.found.map((f) => <FoundCard key={f.entry} found={f} people={model.people} />);
   return (
     <>
       <p role="status" class="saved">{saved}</p>
-      {model.found.map((f) => <FoundCard key={f.entry} found={f} people={model.people} />)}
       {picked
-        ? <Count key={picked.id} bike={model.bike} picked={picked} onDone={() => done(picked.name)} onLeave={() => setAdjuster("")} />
+        ? (
+          <>
+            <Count key={picked.id} bike={model.bike} picked={picked} onDone={() => done(picked)} onLeave={() => setAdjuster("")} />
+            {found}
+          </>
+        )
         : (
           <>
+            {found}
             <p class="lead">What did you count? Count it, do not turn it.</p>
             <Tiles groups={model.groups} onPick={(id) => { setSaved(""); setAdjuster(id); }} />
           </>

@@ -28,10 +28,10 @@ export function History() {
   };
   return (
     <>
-      <nav class="actions" aria-label="The whole book">
+      <nav class="actions today-actions" aria-label="The whole book">
         <BigAction icon="timer" label="Days and sessions" detail="Laps, trends, the season, tracks" href="/days" />
-        <BigAction icon="smartphone" label="Keep and share" detail="Save a copy, another phone, backup" href="/keep" />
-        <BigAction icon="users" label="People and phones" detail="Names, and who holds which phone" href="/people" />
+        <BigAction icon="smartphone" label="Keep and share" detail="Copies, backup, another phone" href="/keep" />
+        <BigAction icon="users" label="People and phones" detail="Names, and who holds what" href="/people" />
       </nav>
       <form class="filters" aria-label="Show only">
         <Pick label="Person" value={filter.person} from={model.people} onChange={(person) => change({ person })} />

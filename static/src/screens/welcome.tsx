@@ -61,6 +61,7 @@ function Join(p: { open: boolean; onClose: () => void }) {
   // Kept for another try: when the answer got lost, the relay knows them.
   const self = useRef({ device: core.uuid(), key: relay.newKey() });
   const join = async () => {
+    void persist();
     const { device, key } = self.current;
     try {
       await books.joined(await relay.join(code.trim(), device, key), device, key);
