@@ -15,6 +15,7 @@ var routeLine = regexp.MustCompile(`\{ path: "([^"]+)", title: "([^"]+)"`)
 var examples = map[string]string{
 	"/bike/setting/:id": "/bike/setting/rear.rebound",
 	"/handbook/:id":     "/handbook/chain-tight",
+	"/measure/:topic":   "/measure/sag-rear",
 	"/checks":           "/checks?check=chain",
 }
 
