@@ -24,28 +24,30 @@ func (p *Phone) before(script string) {
 	}
 }
 
-// TestAFullPhoneSaysSo fills the phone's storage: what is handed in is not
-// acknowledged, the words stay in the form, and once there is room one tap
-// writes them, once.
+// TestAFullPhoneSaysSo gives the phone room for little more than the app, and
+// hands in more words than fit: they are not acknowledged, they stay in the
+// form, and what does fit is written, once.
 func TestAFullPhoneSaysSo(t *testing.T) {
 	p := Open(t)
+	p.OfflineReady()
+	little := Ask[float64](p, `navigator.storage.estimate().then((e) => e.usage)`) + 200_000
+	p.room(&little)
 	p.start("Jo", "Heron")
 	p.count("rear.rebound", "10")
 	had := len(p.shelved("entries"))
 	p.Load("/turned?adjuster=rear.rebound")
 	p.Tap("2 clicks in")
-	none := 1.0
-	p.room(&none)
-	p.Type("words", "it wallows on the drive out")
+	p.fill("words", `"it wallows ".repeat(40_000)`)
 	p.Tap("Write it down")
 	p.See("This phone is full: nothing was written.")
 	p.See("Your words stay here.")
 	p.Picture("full")
-	p.wait(`location.pathname === "/turned" && document.querySelector("[name=words]").value === "it wallows on the drive out"`, "the words in the form")
+	p.wait(`location.pathname === "/turned" && document.querySelector("[name=words]").value.length > 400_000`, "the words in the form")
 	if now := len(p.shelved("entries")); now != had {
 		t.Errorf("nothing was to be written, and there are %d entries instead of %d", now, had)
 	}
 	p.room(nil)
+	p.fill("words", `"it wallows on the drive out"`)
 	p.Tap("Write it down")
 	p.SeeElement("#came-in")
 	if now := len(p.shelved("entries")); now != had+1 {
@@ -54,6 +56,13 @@ func TestAFullPhoneSaysSo(t *testing.T) {
 	p.Load("/book")
 	p.See("it wallows on the drive out")
 	p.NoComplaints("not saved:", "QuotaExceeded")
+}
+
+// fill puts the value of an expression into a field in one go.
+func (p *Phone) fill(field, expression string) {
+	p.t.Helper()
+	p.SeeElement(`[name="` + field + `"]`)
+	p.Run(`{ const el = document.querySelector('[name="` + field + `"]'); el.value = ` + expression + `; el.dispatchEvent(new InputEvent("input", { bubbles: true })); }`)
 }
 
 // TestLastKeysSurviveAReload reloads the page in the same breath as the last key.

@@ -137,6 +137,14 @@ function after(book: string, device: string, seq: number): IDBKeyRange {
   return IDBKeyRange.bound([book, device, seq], [book, device, []], true, true);
 }
 
+// done waits until a transaction is on the disk. When it fails, its own error
+// says why; a request's may only say that it was aborted.
+async function done(tx: { done: Promise<void> }, requests: Promise<unknown>[]): Promise<void> {
+  const all = Promise.allSettled(requests);
+  await tx.done;
+  for (const r of await all) if (r.status === "rejected") throw r.reason;
+}
+
 /** lines are all entries of a book. */
 export async function lines(book: string): Promise<string[]> {
   return (await db()).getAll("entries", IDBKeyRange.bound([book], [book, []]));
@@ -148,11 +156,11 @@ export async function linesAfter(book: string, device: string, seq: number): Pro
 }
 
 /** write adds fresh entries; it fails, and keeps none, when one is there already. */
-export async function write(fresh: string[], done?: string): Promise<void> {
+export async function write(fresh: string[], from?: string): Promise<void> {
   const tx = (await db()).transaction(["entries", "drafts"], "readwrite", strict);
   const all: Promise<unknown>[] = fresh.map((l) => tx.objectStore("entries").add(l, placeOf(l)));
-  if (done) all.push(tx.objectStore("drafts").delete(done));
-  await Promise.all([...all, tx.done]);
+  if (from) all.push(tx.objectStore("drafts").delete(from));
+  await done(tx, all);
 }
 
 /** keep adds entries that came from elsewhere and are not here yet. */
@@ -162,7 +170,7 @@ export async function keep(come: string[]): Promise<void> {
     const key = placeOf(l);
     if ((await tx.store.getKey(key)) === undefined) await tx.store.add(l, key);
   };
-  await Promise.all([...come.map(one), tx.done]);
+  await done(tx, come.map(one));
 }
 
 /** books are the books on this phone, the last opened first. */
@@ -177,7 +185,7 @@ export async function book(id: string): Promise<ShelfBook | undefined> {
 /** putBook adds a book or puts it in the place of itself. */
 export async function putBook(b: ShelfBook): Promise<void> {
   const tx = (await db()).transaction("books", "readwrite", strict);
-  await Promise.all([tx.store.put(b), tx.done]);
+  await done(tx, [tx.store.put(b)]);
 }
 
 /** mendBook changes some of what the shelf knows of a book, in one step. */
@@ -211,7 +219,7 @@ export async function forget(id: string): Promise<void> {
 
 export async function putDraft(d: Draft): Promise<void> {
   const tx = (await db()).transaction("drafts", "readwrite", strict);
-  await Promise.all([tx.store.put(d), tx.done]);
+  await done(tx, [tx.store.put(d)]);
 }
 
 export async function draft(id: string): Promise<Draft | undefined> {
@@ -220,7 +228,7 @@ export async function draft(id: string): Promise<Draft | undefined> {
 
 export async function dropDraft(id: string): Promise<void> {
   const tx = (await db()).transaction("drafts", "readwrite", strict);
-  await Promise.all([tx.store.delete(id), tx.done]);
+  await done(tx, [tx.store.delete(id)]);
 }
 
 /** handedIn are the forms of a book that wait to become entries, oldest first. */

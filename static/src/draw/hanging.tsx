@@ -3,7 +3,7 @@
 import type { Plumb } from "../models/bike";
 
 const length = 44;
-const widest = 40; // degrees at the picture's edge of the scale
+const widest = 15; // degrees at the end of the scale: neighbours never cross
 
 export function Hanging(p: { plumb: Plumb }) {
   const { bobs, says } = p.plumb;
@@ -13,7 +13,7 @@ export function Hanging(p: { plumb: Plumb }) {
       <path class="hanging-rail" d="M4 3 H316" />
       {bobs.map((b, i) => {
         const off = b.swing !== 0 && !b.hollow;
-        const turn = off ? Math.sign(-b.swing) * Math.max(8, Math.abs(b.swing) * widest) : 0;
+        const turn = off ? Math.sign(-b.swing) * Math.max(5, Math.abs(b.swing) * widest) : 0;
         return (
           <g key={b.id} class={b.hollow ? "hang hang-hollow" : off ? "hang hang-off" : "hang"} transform={`translate(${8 + pitch * (i + 0.5)} 3) rotate(${turn})`}>
             <path class="hang-string" d={`M0 0 V${length}`} />
