@@ -16,6 +16,7 @@ var examples = map[string]string{
 	"/bike/setting/:id": "/bike/setting/rear.rebound",
 	"/handbook/:id":     "/handbook/chain-tight",
 	"/measure/:topic":   "/measure/sag-rear",
+	"/tracks/:id":       "/tracks/tarn-hollow",
 	"/checks":           "/checks?check=chain",
 }
 
@@ -34,8 +35,13 @@ func TestEveryRouteReloads(t *testing.T) {
 	p := Open(t)
 	p.OpenExample()
 	p.OfflineReady()
-	line := Ask[string](p, shelfScript+`(async (store, done) => (await done(store("entries", "readonly").getAll())).map((l) => JSON.parse(l)).find((e) => e.kind === "change").id)`)
-	examples["/line/:id"] = "/line/" + line
+	latest := func(kind, what string) string {
+		return Ask[string](p, shelfScript+`(async (store, done) => (await done(store("entries", "readonly").getAll())).map((l) => JSON.parse(l)).findLast((e) => e.kind === "`+kind+`").`+what+`)`)
+	}
+	examples["/line/:id"] = "/line/" + latest("change", "id")
+	examples["/trial/:id"] = "/trial/" + latest("change", "id")
+	examples["/session/:id"] = "/session/" + latest("session", "body.session")
+	examples["/laps/:session"] = "/laps/" + latest("session", "body.session")
 	reload := func(when string) {
 		for _, r := range routes {
 			path, title := r[1], r[2]
