@@ -19,10 +19,11 @@ func runKnowledge(args []string, _ io.Reader, stdout, stderr io.Writer) int {
 		return code
 	}
 	n := diagnosis.Load()
-	var pages []diagnosis.Cause
+	var pages []diagnosis.Page
 	for _, c := range n.Causes() {
 		if len(wanted) == 0 || slices.Contains(wanted, c.ID) {
-			pages = append(pages, c)
+			p, _ := n.Page(c.ID)
+			pages = append(pages, p)
 		}
 	}
 	if len(pages) == 0 {
@@ -33,33 +34,44 @@ func runKnowledge(args []string, _ io.Reader, stdout, stderr io.Writer) int {
 		printJSON(stdout, pages)
 		return exitDone
 	}
-	words := map[string]string{}
-	for _, f := range n.Findings() {
-		words[f.ID] = f.Words
-	}
-	titles := map[string]string{}
-	for _, s := range n.Sources() {
-		titles[s.ID] = s.Title
-	}
-	for _, c := range pages {
-		printPage(stdout, c, words, titles)
+	for _, p := range pages {
+		printPage(stdout, p)
 	}
 	return exitDone
 }
 
-func printPage(w io.Writer, c diagnosis.Cause, words, titles map[string]string) {
-	fmt.Fprintf(w, "%s (%s)\n%s\n", c.Title, c.ID, c.Why)
-	if c.Stop != "" {
-		fmt.Fprintf(w, "STOP: %s\n", c.Stop)
+func printPage(w io.Writer, p diagnosis.Page) {
+	fmt.Fprintf(w, "%s: %s (%s)\n%s\n", p.FamilyTitle, p.Title, p.ID, p.Why)
+	if p.Stop != "" {
+		fmt.Fprintf(w, "STOP: %s\n", p.Stop)
 	}
-	fmt.Fprintf(w, "How to tell it: %s\n", c.Tell)
-	fmt.Fprintf(w, "Check (%d min, tools: %s): %s\n", c.Check.Minutes, c.Check.Tools, c.Check.How)
-	for _, l := range c.Links {
-		fmt.Fprintf(w, "  %-9s %s [%s]\n", l.Strength, words[l.Finding], titles[l.Source])
+	fmt.Fprintf(w, "How to tell it: %s\n", p.Tell)
+	for _, a := range p.Apart {
+		fmt.Fprintf(w, "  not %s: %s\n", a.Title, apartWords(a))
 	}
-	fmt.Fprintf(w, "Mend: %s\nExpect: %s\nWrong if: %s\nUndo: %s\n", c.Remedy.Words, c.Remedy.Expect, c.Remedy.Wrong, c.Remedy.Undo)
-	if c.Remedy.Caution != "" {
-		fmt.Fprintf(w, "Caution: %s\n", c.Remedy.Caution)
+	fmt.Fprintf(w, "Check (%d min, tools: %s): %s\n  It is this if: %s\n", p.Check.Minutes, p.Check.Tools, p.Check.How, p.Check.Finding.Words)
+	fmt.Fprintln(w, "What it shows:")
+	for _, s := range p.Shows {
+		fmt.Fprintf(w, "  %-9s %s [%s]\n", s.Strength, s.Words, s.Source)
+		if s.Disputed != "" {
+			fmt.Fprintf(w, "            Disputed: %s\n", s.Disputed)
+		}
+	}
+	r := p.Remedy
+	fmt.Fprintf(w, "Mend (%d min, tools: %s): %s\nExpect: %s\nWrong if: %s\nSide effect: %s\nUndo: %s\n", r.Minutes, r.Tools, r.Words, r.Expect, r.Wrong, r.Side, r.Undo)
+	if r.Caution != "" {
+		fmt.Fprintf(w, "Caution: %s\n", r.Caution)
 	}
 	fmt.Fprintln(w)
+}
+
+// apartWords says what tells a cause from a look-alike.
+func apartWords(a diagnosis.Apart) string {
+	switch {
+	case a.This == "":
+		return "there, " + a.That
+	case a.That == "":
+		return "here, " + a.This
+	}
+	return "here, " + a.This + " There, " + a.That
 }

@@ -100,6 +100,8 @@ type Remedy struct {
 	Undo      string `json:"undo"`
 	Side      string `json:"side"`
 	Caution   string `json:"caution,omitempty"`
+	Minutes   int    `json:"minutes"` // effort, the ride not counted
+	Tools     string `json:"tools"`
 }
 
 // Cause is a state of bike, tyre, track or rider that produces findings.
@@ -120,6 +122,14 @@ type Cause struct {
 	Facts  []Shift  `json:"facts"`
 }
 
+// expect is a family's own case: given these findings ("not" before one denies
+// it) and facts, this cause comes first.
+type expect struct {
+	Given []string `json:"given"`
+	Facts []string `json:"facts"`
+	First string   `json:"first"`
+}
+
 // Chance is the probability that a strength word stands for, and false for a
 // word that is not one. Common practice, no source; the spacing follows the
 // word scales of QMR-DT's frequencies (Shwe et al. 1991).
@@ -130,7 +140,7 @@ func Chance(word string) (float64, bool) {
 
 // leaks are the chances that a finding shows with none of the causes present,
 // by its kind. Common practice, no source.
-var leaks = map[string]float64{"felt": 0.006, "tyre": 0.006, "check": 0.003, "measured": 0.01}
+var leaks = map[string]float64{"felt": 0.006, "tyre": 0.006, "check": 0.001, "measured": 0.01}
 
 // Network is the knowledge, ready to reason with. It is never changed.
 type Network struct {
@@ -143,9 +153,11 @@ type Network struct {
 	finding  map[string]int
 	cause    map[string]int
 	words    []Concept
-	matcher  *matcher // of findings
-	marks    *matcher // of facts
-	clears   *matcher // of checks that find nothing
+	expects  []expect
+	families map[string]string // titles
+	matcher  *matcher          // of findings
+	marks    *matcher          // of facts
+	clears   *matcher          // of checks that find nothing
 }
 
 var load = sync.OnceValue(func() *Network {
@@ -172,7 +184,7 @@ func (n *Network) Facts() []Fact { return append([]Fact(nil), n.facts...) }
 func (n *Network) Sources() []Source { return append([]Source(nil), n.sources...) }
 
 func read(files fs.FS) (*Network, error) {
-	n := &Network{finding: map[string]int{}, cause: map[string]int{}, disputes: map[string]string{}}
+	n := &Network{finding: map[string]int{}, cause: map[string]int{}, disputes: map[string]string{}, families: map[string]string{}}
 	names, err := fs.Glob(files, "knowledge/*.json")
 	if err != nil {
 		return nil, err
@@ -199,11 +211,15 @@ func (n *Network) add(name string, raw []byte) error {
 		Sources  []Source  `json:"sources"`
 		Disputes []Dispute `json:"disputes"`
 		Words    []Concept `json:"words"`
+		Cases    []expect  `json:"cases"`
 	}
 	d := json.NewDecoder(bytes.NewReader(raw))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&all); err != nil {
 		return err
+	}
+	if all.Family != "" {
+		n.families[all.Family] = all.Title
 	}
 	for _, c := range all.Causes {
 		c.Family = all.Family
@@ -219,6 +235,7 @@ func (n *Network) add(name string, raw []byte) error {
 	n.facts = append(n.facts, all.Facts...)
 	n.sources = append(n.sources, all.Sources...)
 	n.words = append(n.words, all.Words...)
+	n.expects = append(n.expects, all.Cases...)
 	for _, d := range all.Disputes {
 		n.disputes[d.ID] = d.Words
 	}

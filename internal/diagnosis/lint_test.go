@@ -42,11 +42,11 @@ func lint(n *Network) []string {
 			wrong(c.ID, "no stage "+c.Stage)
 		}
 		readable(c.ID+" title", c.Title, 8)
-		for _, w := range []string{c.Why, c.Tell, c.Check.How, c.Remedy.Words, c.Remedy.Expect, c.Remedy.Wrong, c.Remedy.Undo, c.Remedy.Side, c.Check.Tools} {
+		for _, w := range []string{c.Why, c.Tell, c.Check.How, c.Remedy.Words, c.Remedy.Expect, c.Remedy.Wrong, c.Remedy.Undo, c.Remedy.Side, c.Remedy.Tools, c.Check.Tools} {
 			readable(c.ID, w, 18)
 		}
-		if c.Check.Minutes <= 0 {
-			wrong(c.ID, "check takes no time")
+		if c.Check.Minutes <= 0 || c.Remedy.Minutes <= 0 {
+			wrong(c.ID, "check or remedy takes no time")
 		}
 		if len(c.Links) == 0 {
 			wrong(c.ID, "nothing that a rider could notice reaches it")
@@ -58,6 +58,9 @@ func lint(n *Network) []string {
 			}
 			if !sources[l.Source] {
 				wrong(c.ID+" "+l.Finding, "no source")
+			}
+			if l.Disputed != "" && n.disputes[l.Disputed] == "" {
+				wrong(c.ID+" "+l.Finding, "no dispute "+l.Disputed)
 			}
 		}
 		for _, s := range c.Facts {
@@ -73,6 +76,15 @@ func lint(n *Network) []string {
 		if r := c.Remedy; r.Adjuster != "" && (!adjusters[r.Adjuster] || r.Direction != "more" && r.Direction != "less" || r.Steps <= 0) {
 			wrong(c.ID, "remedy is not one change")
 		}
+		if r := c.Remedy; r.Adjuster != "" && n.forbids(c) {
+			wrong(c.ID, "suggests what a fact says was just done to bring it about")
+		}
+		if c.Stop != "" && !strings.Contains(c.Stop, "Do not ") {
+			wrong(c.ID, "the stop does not say what not to do")
+		}
+		if (c.Stage == "safety" || c.Stage == "straightness") && c.Remedy.Caution == "" {
+			wrong(c.ID, "a safety job without a caution")
+		}
 		linked[c.Check.Finding.ID] = true
 	}
 	for _, f := range n.findings {
@@ -86,6 +98,19 @@ func lint(n *Network) []string {
 		}
 	}
 	return append(out, twins(n)...)
+}
+
+// forbids says whether a cause's remedy turns the adjuster the way that, by its
+// own facts, brought the cause about.
+func (n *Network) forbids(c Cause) bool {
+	end, what, _ := strings.Cut(c.Remedy.Adjuster, ".")
+	way := map[string]string{"more": "in", "less": "out"}[c.Remedy.Direction]
+	for _, s := range c.Facts {
+		if s.Fact == end+"-"+what+"-"+way && s.Times > 1 {
+			return true
+		}
+	}
+	return false
 }
 
 // twins finds causes that nothing but their own check tells apart.
@@ -117,17 +142,57 @@ func TestKnowledgeIsInOrder(t *testing.T) {
 	}
 }
 
+// No phrase of the knowledge may be a case's own words: six in a row are no
+// accident.
+func TestNoPhraseEchoesACase(t *testing.T) {
+	n := Load()
+	known := map[string]string{}
+	runs := func(words string, each func(string)) {
+		all := raws(words)
+		for i := 0; i+6 <= len(all); i++ {
+			each(strings.Join(all[i:i+6], " "))
+		}
+	}
+	for _, f := range append(n.Findings(), asFindings(n.facts)...) {
+		for _, p := range append([]string{f.Words}, f.Phrases...) {
+			runs(p, func(r string) { known[r] = f.ID })
+		}
+	}
+	for _, w := range n.words {
+		for _, s := range strings.Split(w.Says, ",") {
+			runs(s, func(r string) { known[r] = w.ID })
+		}
+	}
+	for _, v := range cases(t) {
+		told := append(append([]string{v.Title}, v.TyreLook...), append(v.ChecksFound, v.Bike.RecentChanges...)...)
+		for _, o := range v.Observations {
+			told = append(told, o.Says)
+		}
+		for _, words := range told {
+			runs(words, func(r string) {
+				if id, echo := known[r]; echo {
+					t.Errorf("%s: %q are the words of case %s", id, r, v.ID)
+				}
+			})
+		}
+	}
+}
+
 func TestLintFindsEachFault(t *testing.T) {
 	rows := map[string]func(*Network){
-		"used twice":     func(n *Network) { n.findings[1].ID = n.findings[0].ID },
-		"no source":      func(n *Network) { n.causes[0].Links[0].Source = "S999" },
-		"no stage":       func(n *Network) { n.causes[0].Stage = "later" },
-		"no time":        func(n *Network) { n.causes[0].Check.Minutes = 0 },
-		"no look-alike":  func(n *Network) { n.causes[0].Like = []string{"gremlin"} },
-		"not one change": func(n *Network) { n.causes[0].Remedy.Adjuster = "spanner" },
-		"could notice":   func(n *Network) { n.causes[0].Links = nil },
-		"too long":       func(n *Network) { n.causes[0].Tell = strings.Repeat("word ", 40) },
-		"no such fact":   func(n *Network) { n.causes[0].Facts = []Shift{{Fact: "moon", Times: 2, Source: "CP"}} },
+		"used twice":        func(n *Network) { n.findings[1].ID = n.findings[0].ID },
+		"no source":         func(n *Network) { n.causes[0].Links[0].Source = "S999" },
+		"no stage":          func(n *Network) { n.causes[0].Stage = "later" },
+		"takes no time":     func(n *Network) { n.causes[0].Check.Minutes = 0 },
+		"no look-alike":     func(n *Network) { n.causes[0].Like = []string{"gremlin"} },
+		"not one change":    func(n *Network) { n.causes[0].Remedy.Adjuster = "spanner" },
+		"could notice":      func(n *Network) { n.causes[0].Links = nil },
+		"too long":          func(n *Network) { n.causes[0].Tell = strings.Repeat("word ", 40) },
+		"no such fact":      func(n *Network) { n.causes[0].Facts = []Shift{{Fact: "moon", Times: 2, Source: "CP"}} },
+		"no dispute":        func(n *Network) { n.causes[0].Links[0].Disputed = "moon" },
+		"does not say":      func(n *Network) { n.causes[n.cause["chain-tight"]].Stop = "Careful." },
+		"without a caution": func(n *Network) { n.causes[n.cause["chain-tight"]].Remedy.Caution = "" },
+		"just done":         func(n *Network) { n.causes[n.cause["fork-rebound-high"]].Remedy.Direction = "more" },
 		"tells them apart": func(n *Network) {
 			for f := range n.findings {
 				n.layer.Strength[f][1] = n.layer.Strength[f][0]
