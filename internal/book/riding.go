@@ -105,6 +105,9 @@ func (k *Bike) HeatCycles(set TyreSetID, until SessionID) int {
 // Ridden returns when a session was ridden: the time that the rider gave it,
 // or that of its entry. A day without an hour is taken at noon.
 func Ridden(s Dated[SessionBody]) time.Time {
+	if s.Body.When == "" {
+		return s.Wall
+	}
 	zone := s.Wall.Location()
 	if at, err := time.ParseInLocation("2006-01-02T15:04", s.Body.When, zone); err == nil {
 		return at
@@ -118,11 +121,14 @@ func Ridden(s Dated[SessionBody]) time.Time {
 // DateOf returns the day on which a session was ridden, "2025-06-14".
 func DateOf(s Dated[SessionBody]) string { return Ridden(s).Format(time.DateOnly) }
 
-// Runs returns the bike's sessions in the order they were ridden.
+// Runs returns the bike's sessions in the order they were ridden. Callers must
+// not change them.
 func (k *Bike) Runs() []Dated[SessionBody] {
-	return slices.SortedStableFunc(slices.Values(k.Sessions), func(a, b Dated[SessionBody]) int {
-		return Ridden(a).Compare(Ridden(b))
-	})
+	inOrder := func(a, b Dated[SessionBody]) int { return Ridden(a).Compare(Ridden(b)) }
+	if slices.IsSortedFunc(k.Sessions, inOrder) { // as they mostly are
+		return k.Sessions
+	}
+	return slices.SortedStableFunc(slices.Values(k.Sessions), inOrder)
 }
 
 // RidingDay is a day with its sessions of one bike, in the order ridden. Day

@@ -32,6 +32,7 @@ type BikePage struct {
 	Plumb     Plumb         `json:"plumb"`
 	Side      Side          `json:"side"`
 	Measured  []MeasureLine `json:"measured"` // what was measured, in the order of its list
+	Due       string        `json:"due"`      // what services are due, in a sentence
 	Services  []BikeEvent   `json:"services"` // newest first, as all lists here
 	Parts     []BikeEvent   `json:"parts"`
 	Falls     []BikeEvent   `json:"falls"`
@@ -126,7 +127,7 @@ func bikePage(a Ask, args BikeArgs) (any, []book.Refusal) {
 	s := shower{a.Book}
 	out := BikePage{
 		Bike: formOf(a.Book, k), Bikes: []Choice{}, MassUnit: cmp.Or(a.Book.Units["mass"], "kg"), Disputes: disputes(a, k), Plumb: plumb,
-		Services: []BikeEvent{}, Parts: []BikeEvent{}, Falls: []BikeEvent{}, Checks: bikeChecks(a, k), Facts: factSteps(k),
+		Due: dueSays(wantedRows(a, k)), Services: []BikeEvent{}, Parts: []BikeEvent{}, Falls: []BikeEvent{}, Checks: bikeChecks(a, k), Facts: factSteps(k),
 		Adjusters: []OwnDef{}, People: peopleFor(a), Works: works,
 	}
 	for _, id := range a.Book.BikeOrder {

@@ -202,6 +202,9 @@ func sessionReported(a Ask, f CameInForm) ([]book.Draft, []book.Refusal) {
 		return nil, refused
 	}
 	body.Session = book.SessionID(a.Mint())
+	if f.When == "" {
+		coldToday(a, k, &body)
+	}
 	track, drafts := trackOf(a, f.Track)
 	body.Track = track
 	day, fresh := dayFor(a, k, f.When, track)
@@ -215,6 +218,21 @@ func sessionReported(a Ask, f CameInForm) ([]book.Draft, []book.Refusal) {
 		drafts = append(drafts, book.Draft{Kind: book.KindSymptom, Body: book.SymptomBody{Bike: k.ID, Session: body.Session, Track: track, Corner: f.Corner, Repeat: f.Repeat, Words: words}})
 	}
 	return drafts, nil
+}
+
+// coldToday takes the cold pressures that were set or counted today, where the
+// rider says none.
+func coldToday(a Ask, k *book.Bike, body *book.SessionBody) {
+	for _, p := range []struct {
+		id book.AdjusterID
+		to **unit.Fixed
+	}{{"front.pressure", &body.ColdFront}, {"rear.pressure", &body.ColdRear}} {
+		set, ok := k.Settings[p.id]
+		if ok && *p.to == nil && set.At != nil && set.Seen != nil && sameDay(*set.Seen, a.Now) {
+			at := *set.At
+			*p.to = &at
+		}
+	}
 }
 
 func plainLaps(times []unit.Fixed) []book.LapTime {

@@ -71,6 +71,20 @@ func TestCameInBeginsWhereTheLastSessionEnded(t *testing.T) {
 	}
 }
 
+// A cold pressure that was counted this morning is the session's.
+func TestCameInTakesThisMorningsColdPressures(t *testing.T) {
+	a := exampleAsk(t)
+	set := a.Book.Bikes["heron"].Settings["rear.pressure"]
+	set.Seen = &a.Now
+	drafts, refused := Act("session", minting(a), json.RawMessage(`{"track":{"id":"tarn-hollow"},"felt":"same"}`))
+	if refused != nil {
+		t.Fatal(refused)
+	}
+	if s := drafts[0].Body.(book.SessionBody); s.ColdFront != nil || s.ColdRear == nil || *s.ColdRear != *set.At {
+		t.Errorf("session %+v; want the rear's cold pressure only", s)
+	}
+}
+
 func TestASessionIsCorrectedWithoutLoss(t *testing.T) {
 	a := exampleAsk(t)
 	got, refused := View("run", a, json.RawMessage(`{"session":"jul-2"}`))

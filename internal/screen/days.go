@@ -82,15 +82,33 @@ func days(a Ask, args DaysArgs) (any, []book.Refusal) {
 		return nil, refused
 	}
 	out := Days{Bike: k.ID, Days: []DayRow{}, Tracks: trackChoices(a.Book), Season: seasonOf(a, k)}
-	for _, d := range slices.Backward(a.Book.RidingDays(k)) {
-		if args.Track == "" || d.Track == args.Track {
-			out.Days = append(out.Days, dayRow(a, k, d))
-		}
-	}
+	out.Days = dayRows(a, k, args.Track)
 	return out, nil
 }
 
-func dayRow(a Ask, k *book.Bike, d book.RidingDay) DayRow {
+// dayRows are the days of a bike at a track, at all for "", the newest first.
+func dayRows(a Ask, k *book.Bike, track book.TrackID) []DayRow {
+	out := []DayRow{}
+	before := lastRidden(k)
+	for _, d := range slices.Backward(a.Book.RidingDays(k)) {
+		if track == "" || d.Track == track {
+			out = append(out, dayRow(a, k, d, before))
+		}
+	}
+	return out
+}
+
+// lastRidden says for each session when the one before it was ridden.
+func lastRidden(k *book.Bike) map[entry.ID]time.Time {
+	out := map[entry.ID]time.Time{}
+	runs := k.Runs()
+	for i := 1; i < len(runs); i++ {
+		out[runs[i].Entry] = book.Ridden(runs[i-1])
+	}
+	return out
+}
+
+func dayRow(a Ask, k *book.Bike, d book.RidingDay, before map[entry.ID]time.Time) DayRow {
 	row := DayRow{
 		ID: d.Day, Date: d.Date, Day: dayLong(d.Date), Track: trackName(a.Book, d.Track), TrackID: d.Track,
 		Way: d.Way, Note: d.Note, Sessions: []RunRow{}, Trend: trendOf(a, k, d),
@@ -101,7 +119,7 @@ func dayRow(a Ask, k *book.Bike, d book.RidingDay) DayRow {
 		if sum.Counted > 0 && (best == 0 || sum.Best < best) {
 			best = sum.Best
 		}
-		row.Sessions = append(row.Sessions, runRow(a, k, s, i+1, sum))
+		row.Sessions = append(row.Sessions, runRow(s, i+1, sum, changesBefore(a, k, s, before)))
 	}
 	if best > 0 {
 		row.Best = seconds(best)
@@ -121,8 +139,8 @@ func trackName(b *book.Book, id book.TrackID) string {
 	return cmp.Or(b.Tracks[id].Name, "no track named")
 }
 
-func runRow(a Ask, k *book.Bike, s book.Dated[book.SessionBody], n int, sum lapSums) RunRow {
-	row := RunRow{ID: s.Body.Session, Name: fmt.Sprintf("Session %d", n), Time: runTime(s), Felt: s.Body.Felt, Wet: s.Body.Wet, Before: changesBefore(a, k, s)}
+func runRow(s book.Dated[book.SessionBody], n int, sum lapSums, before []string) RunRow {
+	row := RunRow{ID: s.Body.Session, Name: fmt.Sprintf("Session %d", n), Time: runTime(s), Felt: s.Body.Felt, Wet: s.Body.Wet, Before: before}
 	row.Says = "no laps"
 	if sum.Counted > 0 {
 		row.Says = fmt.Sprintf("%s, %d count: best %s, middle %s", many(sum.All, "lap"), sum.Counted, seconds(sum.Best), seconds(sum.Middle))
@@ -152,13 +170,12 @@ func runTitle(a Ask, k *book.Bike, s book.Dated[book.SessionBody]) string {
 }
 
 // changesBefore says what moved on the bike since the session before this one.
-func changesBefore(a Ask, k *book.Bike, s book.Dated[book.SessionBody]) []string {
-	runs := k.Runs()
-	i := slices.IndexFunc(runs, func(one book.Dated[book.SessionBody]) bool { return one.Entry == s.Entry })
-	if i < 1 {
+func changesBefore(a Ask, k *book.Bike, s book.Dated[book.SessionBody], before map[entry.ID]time.Time) []string {
+	since, ok := before[s.Entry]
+	if !ok {
 		return []string{}
 	}
-	return movedBetween(a, k, book.Ridden(runs[i-1]), book.Ridden(s))
+	return movedBetween(a, k, since, book.Ridden(s))
 }
 
 // movedBetween says what moved on the bike in a time, the end included.
@@ -303,7 +320,7 @@ func run(a Ask, args RunArgs) (any, []book.Refusal) {
 	out := Run{
 		ID: s.Body.Session, Entry: s.Entry, Title: runTitle(a, k, s), When: book.Ridden(s).Format("Mon 2 Jan 2006") + withTime(runTime(s)),
 		Felt: s.Body.Felt, Note: s.Body.Note, Track: a.Book.Tracks[s.Body.Track].Name, TrackID: s.Body.Track,
-		Conditions: conditions(a, k, s), Pressures: pressures(a, s), Before: changesBefore(a, k, s), Settings: settingsThen(a, k, s),
+		Conditions: conditions(a, k, s), Pressures: pressures(a, s), Before: changesBefore(a, k, s, lastRidden(k)), Settings: settingsThen(a, k, s),
 		Source: lapsSource(a, k, s.Body.Session), Symptoms: symptomsOf(a, k, s.Body.Session), Form: formOfRun(a, s),
 	}
 	out.Laps, out.Sectors = lapRows(k.LapsOf(s.Body.Session))

@@ -54,6 +54,27 @@ func TestASessionsPageIsAsItWasThen(t *testing.T) {
 	}
 }
 
+// BenchmarkDays is a rider's fifteen seasons on one page.
+func BenchmarkDays(b *testing.B) {
+	a := exampleAsk(b)
+	k := a.Book.Bikes[example.Heron]
+	season := slices.Clone(k.Sessions)
+	for year := 1; year < 15; year++ {
+		for _, s := range season {
+			one := s
+			one.Wall, one.Body.Day = s.Wall.AddDate(-year, 0, 0), ""
+			one.Body.Session += book.SessionID(rune('a' + year))
+			k.Laps[one.Body.Session] = k.Laps[s.Body.Session]
+			k.Sessions = append(k.Sessions, one)
+		}
+	}
+	for b.Loop() {
+		if _, refused := View("days", a, nil); refused != nil {
+			b.Fatal(refused)
+		}
+	}
+}
+
 func TestSeasonLine(t *testing.T) {
 	s := look[Days](t, exampleAsk(t), "days", DaysArgs{}).Season
 	if len(s.Points) != 20 || len(s.Months) != 5 || len(s.Ticks) < 2 {

@@ -182,6 +182,11 @@ func dueRows(a Ask, k *book.Bike) []DueRow {
 	return out
 }
 
+// wantedRows are the services that the rider wants word of.
+func wantedRows(a Ask, k *book.Bike) []DueRow {
+	return slices.DeleteFunc(dueRows(a, k), func(r DueRow) bool { return r.Form.Off })
+}
+
 func dueRow(a Ask, k *book.Bike, c care) DueRow {
 	limits, own := k.Intervals[c.what]
 	n, source := limits.Body, "your own"
@@ -322,8 +327,8 @@ func monthsBetween(from, to time.Time) float64 {
 // servicesDue are the services that are due or soon, for Today.
 func servicesDue(a Ask, k *book.Bike) []Notice {
 	out := []Notice{}
-	for _, r := range dueRows(a, k) {
-		if !r.Form.Off && (r.State == "over" || r.State == "soon") {
+	for _, r := range wantedRows(a, k) {
+		if r.State == "over" || r.State == "soon" {
 			out = append(out, Notice{r.Title, join(strings.TrimSuffix(r.Says, ".")+" ("+strings.SplitN(r.Source, ";", 2)[0]+").", ""), "/due", "Look at it"})
 		}
 	}

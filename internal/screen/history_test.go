@@ -12,7 +12,7 @@ import (
 )
 
 // exampleAsk is a question about the example season, in the autumn after it.
-func exampleAsk(t *testing.T) Ask {
+func exampleAsk(t testing.TB) Ask {
 	t.Helper()
 	r := book.Open(example.BookID, "")
 	if _, wrong := r.Take(example.Lines()); len(wrong) > 0 {

@@ -149,11 +149,7 @@ func trackPage(a Ask, args TrackArgs) (any, []book.Refusal) {
 		out.Form.Corners = append(out.Form.Corners, CornerForm{c.Name, row.At})
 	}
 	if k, none := bikeOf(a.Book, args.Bike); none == nil {
-		for _, d := range slices.Backward(a.Book.RidingDays(k)) {
-			if d.Track == args.Track {
-				out.Days = append(out.Days, dayRow(a, k, d))
-			}
-		}
+		out.Days = dayRows(a, k, args.Track)
 	}
 	return out, nil
 }

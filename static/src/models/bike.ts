@@ -69,6 +69,7 @@ export interface BikePage {
   plumb: Plumb;
   side: Side;
   measured: MeasureLine[];
+  due: string;
   services: BikeEvent[];
   parts: BikeEvent[];
   falls: BikeEvent[];

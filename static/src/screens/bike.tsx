@@ -52,7 +52,7 @@ export function Bike() {
       <Card title="Checks">
         <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
       </Card>
-      <p><a class="button" href="/due">What is due</a></p>
+      <Card title="What is due"><p>{m.due}</p><a class="button" href="/due">Services, tyres, meters</a></Card>
       <Events title="Services" list={m.services} none="None in the book." add={() => setOpened("service")} label="Add a service" />
       <Events title="Parts" list={m.parts} none="None in the book." add={() => setOpened("part")} label="Add a part" />
       <Events title="Falls" list={m.falls} none="None in the book." />

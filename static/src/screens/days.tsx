@@ -1,7 +1,7 @@
 // Days and sessions: what was ridden, the trend of each day, the season; and
 // the page of one session, with the settings as they were then.
 import { useState } from "preact/hooks";
-import { useDraft, useView } from "../book";
+import { look, useDraft, useView } from "../book";
 import { LapDotsPicture } from "../draw/laps";
 import { SeasonPicture } from "../draw/season";
 import { useHandIn } from "../form";
@@ -31,9 +31,37 @@ export function Days() {
       {m.tracks.length > 1 && <Choice legend="Track" options={[{ value: "", label: "All" }, ...m.tracks.map((t) => ({ value: t.id, label: t.name }))]} value={track} onChange={setTrack} />}
       {m.days.length === 0 && <p class="empty">No day yet. It begins with 'Came in' on Today.</p>}
       {m.days.map((d, i) => <DayCard key={`${d.id}${d.date}${d.trackId}`} day={d} open={i === 0} />)}
+      {m.days.length > 0 && <SaveTables />}
       <Sheet title="A day at a track" open={fresh} onClose={() => setFresh(false)}><DayForm tracks={m.tracks} onDone={() => setFresh(false)} /></Sheet>
     </>
   );
+}
+
+// SaveTables hands the sessions and laps to a spreadsheet.
+function SaveTables() {
+  const [said, say] = useState("");
+  const save = async () => {
+    const rows = (await look<{ sessions: string; laps: string }>("rows"))?.model;
+    if (!rows) return say("That did not work. Try again.");
+    download("plumbline-sessions.csv", rows.sessions);
+    download("plumbline-laps.csv", rows.laps);
+    say("Saved as two tables: sessions and laps.");
+  };
+  return (
+    <>
+      <Button onClick={() => void save()}>Save as tables (CSV)</Button>
+      <p role="status">{said}</p>
+    </>
+  );
+}
+
+function download(name: string, text: string): void {
+  const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
+  const a = document.createElement("a");
+  a.href = url;
+  a.download = name;
+  a.click();
+  URL.revokeObjectURL(url);
 }
 
 const turns = [{ value: "clockwise", label: "Clockwise" }, { value: "anticlockwise", label: "Anticlockwise" }];
@@ -108,7 +136,6 @@ function Mend(p: { run: Run; onDone: () => void }) {
       <Choice legend="Where?" options={m.tracks.map((t) => ({ value: t.id, label: t.name }))} value={form.track.id ?? ""} onChange={(id) => change({ track: { id } })} />
       <HotPressures form={form} set={change} pressure={m.pressure} step={m.step} refusals={refusals} />
       <Conditions form={form} set={change} tyres={m.tyres} pressure={m.pressure} step={m.step} refusals={refusals} />
-      <div class="field"><label for="mend-when">When it was, if not when it was written</label><input id="mend-when" type="datetime-local" value={form.when} onInput={(e) => change({ when: e.currentTarget.value })} /></div>
       <TextField label="Note" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
       <RefusalList refusals={refusals} />
       <Button main submit>Write the correction</Button>

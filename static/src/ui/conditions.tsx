@@ -4,6 +4,7 @@ import type { CameInForm } from "../models/camein";
 import type { Choice as Named } from "../models/choices";
 import { Choice } from "./choice";
 import { NumberField, Stepper } from "./number";
+import { RefusalFor } from "./refusal";
 import { TextField } from "./text";
 
 const grounds = [{ value: "dry", label: "Dry" }, { value: "wet", label: "Wet" }] as const;
@@ -53,6 +54,11 @@ export function Conditions(p: ConditionsProps) {
       {p.tyres.length > 0 && <Choice legend="Tyres" options={p.tyres.map((t) => ({ value: t.id, label: t.name }))} value={f.tyres} onChange={(tyres) => set({ tyres })} />}
       <Stepper label="Front tyre, cold" name="coldFront" unit={p.pressure} step={p.step} value={f.coldFront} onChange={(coldFront) => set({ coldFront })} refusals={refusals} />
       <Stepper label="Rear tyre, cold" name="coldRear" unit={p.pressure} step={p.step} value={f.coldRear} onChange={(coldRear) => set({ coldRear })} refusals={refusals} />
+      <div class="field">
+        <label for="ridden-when">When it was, if not just now</label>
+        <input id="ridden-when" name="when" type="datetime-local" value={f.when} onInput={(e) => set({ when: e.currentTarget.value })} />
+        <RefusalFor refusals={refusals} field="when" />
+      </div>
       <NumberField label="Fuel on going out" name="fuel" unit="l" value={f.fuel} onChange={(fuel) => set({ fuel })} refusals={refusals} />
     </>
   );
