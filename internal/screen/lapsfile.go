@@ -122,7 +122,11 @@ func readTable(args FileArgs) LapsFile {
 		by[r.Session] = append(by[r.Session], book.LapTime{Time: at})
 	}
 	for _, name := range order {
-		out.Stints = append(out.Stints, stintNamed(name, by[name]))
+		called := name
+		if name != "" && t.Columns.Session < len(t.Names) {
+			called = t.Names[t.Columns.Session] + " " + name
+		}
+		out.Stints = append(out.Stints, stintNamed(called, by[name]))
 	}
 	out.Says = fmt.Sprintf("%s read, %s not.", many(len(t.Rows), "lap"), many(len(t.Bad), "line"))
 	if len(t.Rows) == 0 {
@@ -132,8 +136,11 @@ func readTable(args FileArgs) LapsFile {
 }
 
 func stintNamed(name string, all []book.LapTime) Stint {
-	rows := lapSumsSay(marked(all))
-	return Stint{Name: join(name, strings.TrimSuffix(rows, ".")), Laps: all, Best: seconds(sums(marked(all)).Best)}
+	says := strings.TrimSuffix(lapSumsSay(marked(all)), ".")
+	if name != "" {
+		says = name + ": " + says
+	}
+	return Stint{Name: says, Laps: all, Best: seconds(sums(marked(all)).Best)}
 }
 
 // columnNames are what a table's columns are called: by the heading, or by
@@ -152,10 +159,12 @@ func columnNames(t laps.Table) []string {
 // sample is the first lines of a table in cells, for the rider to look at.
 func sample(text string, t laps.Table) [][]string {
 	out := [][]string{}
+	heading := t.Names != nil
 	for line := range strings.Lines(text) {
-		if line = strings.TrimSpace(line); line != "" {
+		if line = strings.TrimSpace(line); line != "" && !heading {
 			out = append(out, t.Cells(cut(line, 400)))
 		}
+		heading = heading && line == ""
 		if len(out) == sampleShown {
 			break
 		}

@@ -86,7 +86,7 @@ func TestATableIsConfirmedAndNothingIsLost(t *testing.T) {
 	if got.Kind != "table" || len(got.Stints) != 2 || len(got.Stints[0].Laps) != 2 || got.BadAll != 1 {
 		t.Fatalf("read %+v", got)
 	}
-	if c := got.Table.Columns; c != (FileColumns{2, 1, 0}) || got.Table.Names[2] != "Zeit" || got.Table.Sample[1][2] != "1:52,4" {
+	if c := got.Table.Columns; c != (FileColumns{2, 1, 0}) || got.Table.Names[2] != "Zeit" || got.Table.Sample[0][2] != "1:52,4" || !strings.HasPrefix(got.Stints[0].Name, "Turn 1: 2 laps") {
 		t.Errorf("columns %+v of %+v", c, got.Table)
 	}
 	if b := got.Bad[0]; b.Where != "Line 4" || !strings.Contains(b.Text, "DNF") || b.Says == "" {

@@ -34,7 +34,7 @@ export function LapDotsPicture(p: { dots: LapDots; rows?: readonly LapRow[] }) {
         ))}
         <text class="graph-title" x={width} y={top + height + 34} text-anchor="end">lap</text>
       </svg>
-      <LapKey marks={dots.map((d) => d.mark)} />
+      <LapKey marks={dots.map((d) => d.mark)} over={dots.some((d) => d.over)} />
       {p.rows && <LapTable rows={p.rows} />}
     </figure>
   );
@@ -67,7 +67,7 @@ function LapShape(p: { mark: string; x: number; y: number }) {
   }
 }
 
-function LapKey(p: { marks: readonly string[] }) {
+function LapKey(p: { marks: readonly string[]; over: boolean }) {
   const used = meanings.filter(([mark]) => p.marks.includes(mark));
   if (used.length < 2) return null;
   return (
@@ -75,6 +75,7 @@ function LapKey(p: { marks: readonly string[] }) {
       {used.map(([mark, says]) => (
         <li key={mark}><svg viewBox="0 0 20 20" aria-hidden="true" class={`lap-dot lap-${mark}`}><LapShape mark={mark} x={10} y={10} /></svg>{says}</li>
       ))}
+      {p.over && <li>↑ slower than the edge</li>}
     </ul>
   );
 }

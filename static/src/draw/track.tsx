@@ -82,9 +82,9 @@ export function TracePicture(p: { way: readonly At[]; line?: readonly At[]; onTa
   const svg = useRef<SVGSVGElement>(null);
   const xs = p.way.map((a) => a[0]);
   const ys = p.way.map((a) => -a[1]);
-  const [x0, y0] = [Math.min(...xs), Math.min(...ys)];
-  const long = Math.max(Math.max(...xs) - x0, Math.max(...ys) - y0, 1) * 1.1;
-  const [ox, oy] = [x0 - long * 0.045, y0 - long * 0.045];
+  const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const long = Math.max(x1 - x0, y1 - y0, 1) * 1.1;
+  const [ox, oy] = [(x0 + x1 - long) / 2, (y0 + y1 - long) / 2];
   const tap = (e: MouseEvent) => {
     const [x, y] = within(svg.current!, e);
     p.onTap([Math.round(ox + (x / side) * long), -Math.round(oy + (y / side) * long)]);

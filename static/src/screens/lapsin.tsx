@@ -23,7 +23,7 @@ export interface LapsDraft {
 }
 
 const empty: LapsDraft = { laps: null, source: "hand", accuracy: null, map: null, way: "", length: null };
-const ways = [{ value: "keys", label: "By hand" }, { value: "file", label: "From a file" }, { value: "live", label: "Time them now" }] as const;
+const ways = [{ value: "keys", label: "By hand" }, { value: "file", label: "A file" }, { value: "live", label: "Live" }] as const;
 type Way = (typeof ways)[number]["value"];
 
 export function LapsIn(p: ScreenProps) {
@@ -69,7 +69,7 @@ export function LapsIn(p: ScreenProps) {
 function Keys(p: { onLap: (t: number) => void; onMany: (ts: number[]) => void }) {
   const [many, setMany] = useState(false);
   return (
-    <Card title="A lap at a time">
+    <Card>
       <LapKeys onLap={(r) => p.onLap(r.time)} />
       <Button onClick={() => setMany(true)}>Type or say many</Button>
       <Sheet title="Many laps" open={many} onClose={() => setMany(false)}><Many onMany={(ts) => { p.onMany(ts); setMany(false); }} /></Sheet>

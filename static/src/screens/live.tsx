@@ -9,6 +9,8 @@ import type { LapsDraft } from "./lapsin";
 
 type Fix = [lat: number, lon: number, at: number, accuracy: number];
 
+/** A lap that takes longer, in seconds, is a stop in the pits. */
+const longest = 3600;
 /** How many fixes go into the draft at once. */
 const batch = 5;
 
@@ -82,6 +84,7 @@ function Clock(p: { since: number }) {
   }, []);
   if (p.since === 0) return <p class="live-clock">waiting for the line</p>;
   const s = Math.max(0, Math.floor(now - p.since));
+  if (s > longest) return <p class="live-clock">waiting for the line</p>;
   return <p class="live-clock" role="timer" aria-live="off">{Math.floor(s / 60)}:{String(s % 60).padStart(2, "0")}</p>;
 }
 
