@@ -1,11 +1,12 @@
 // Measure: what to measure and in which order; and for each topic a guided
 // page, one number at a time.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
 import { SceneDrawing } from "../draw/scene";
 import type { Measure as List, MeasureLine, MeasureStep, Measuring as Model } from "../models/measure";
 import { Button, Card, Choice, RefusalList, TextField } from "../ui";
 import { NumberKeys } from "../ui/keys";
+import { refusalId } from "../ui/refusal";
 import { Recorder } from "../ui/record";
 import { ReadingView } from "../ui/reading";
 import type { ScreenProps } from ".";
@@ -126,7 +127,7 @@ function Step(p: StepProps) {
   const { m, step: s, i } = p;
   const page = useRef<HTMLDivElement>(null);
   // The step and its keys fit on the page when its top stands at the top.
-  useEffect(() => page.current?.scrollIntoView(), []);
+  useLayoutEffect(() => page.current?.scrollIntoView(), []);
   const next = m.steps[i + 1]?.symbol ?? "=";
   const back = m.steps[i - 1]?.symbol ?? "";
   const ready = s.value !== "" && !s.refusal;
@@ -149,10 +150,10 @@ function Step(p: StepProps) {
       <p class="measure-how">{s.how}</p>
       {s.kind === "number" && <NumberKeys key={s.symbol + s.unit} step={s} onType={p.onType} onUnit={p.onUnit} onNext={() => p.to(next)} ready={ready} />}
       {s.kind === "choice" && <Choice legend={s.title} options={s.options.map((o) => ({ value: o.id, label: o.name }))} value={s.value} onChange={p.onType} />}
-      {s.kind === "bounce" && <Recorder recorded={s.value !== ""} onTrace={p.onType} />}
+      {s.kind === "bounce" && <Recorder recorded={ready} onTrace={p.onType} />}
       {s.kind === "words" && <TextField label={s.title} name={s.symbol} value={s.value} onChange={p.onType} />}
       <div class="measure-says">
-        <RefusalList refusals={s.refusal ? [s.refusal] : []} />
+        <RefusalList refusals={s.refusal ? [s.refusal] : []} id={refusalId(s.symbol)} />
         {s.caution && <p class="hint">{s.caution}</p>}
         {s.book && <p class="hint">From {s.book}.</p>}
       </div>

@@ -1,5 +1,5 @@
 // One number with big keys under the thumb; a real keyboard works as well.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { refusalId } from "./refusal";
 import type { MeasureStep } from "../models/measure";
 
@@ -10,15 +10,16 @@ const spoken: Record<string, string> = { ".": "point", "±": "plus or minus" };
 export function NumberKeys(p: { step: MeasureStep; ready: boolean; onType: (typed: string) => void; onUnit: (unit: string) => void; onNext: () => void }) {
   const { step: s } = p;
   const [text, setText] = useState(s.value);
-  const [fresh, setFresh] = useState(true); // the first key replaces what was filled in
+  const now = useRef(text); // keys may come faster than the page is drawn
+  const fresh = useRef(true); // the first key replaces what was filled in
   const type = (t: string) => {
-    setFresh(false);
-    setText(t);
+    fresh.current = false;
+    setText((now.current = t));
     p.onType(t === "" ? "" : /\d$/.test(t) && s.unit ? t + s.unit : t);
   };
   const other = s.units.length > 1 ? s.units[(s.units.indexOf(s.unit) + 1) % s.units.length] : undefined;
   const press = (k: string) => {
-    const was = fresh && k !== "±" ? "" : text;
+    const was = fresh.current && k !== "±" ? "" : now.current;
     if (k === "±") return type(was.startsWith("-") ? was.slice(1) : `-${was}`);
     if (k === "." && was.includes(".")) return;
     type(was + k);
@@ -35,7 +36,7 @@ export function NumberKeys(p: { step: MeasureStep; ready: boolean; onType: (type
       </div>
       <div class="keys-grid">
         {keys.map((k) => <button key={k} type="button" class="key" aria-label={spoken[k]} onClick={() => press(k)}>{k}</button>)}
-        <button type="button" class="key key-delete" aria-label="delete" onClick={() => type(text.slice(0, -1))}>⌫</button>
+        <button type="button" class="key key-delete" aria-label="delete" onClick={() => type(now.current.slice(0, -1))}>⌫</button>
         <button type="button" class="key key-next" disabled={!p.ready} onClick={p.onNext}>Next</button>
       </div>
     </div>
