@@ -83,11 +83,14 @@ func firstLook(t *teller) {
 	t.count("sprocket.rear", 44)
 	t.count("chain.slack", 35)
 	t.assumed("bar.position", 0)
-	t.measure("sag-front", readings("extended", 480, "free_pushed", 453, "free_lifted", 459, "rider_pushed", 438, "rider_lifted", 446, "travel", 120), map[string]string{"use": "race"})
+	t.measure("sag-front", readings("extended", 480, "free_pushed", 455, "free_lifted", 461, "rider_pushed", 438, "rider_lifted", 446, "travel", 120), map[string]string{"use": "race"})
 	t.measure("sag-rear", readings("extended", 560, "free_pushed", 549, "free_lifted", 553, "rider_pushed", 524, "rider_lifted", 530, "travel", 130), map[string]string{"use": "race"})
 	t.measure("geometry", readings("wheelbase", 1400, "rake", 24, "offset", 30, "swingarm", 580, "pivot_height", 426, "motion_ratio", unit.Fixed(500)), map[string]string{"front_tyre": "120/70R17", "rear_tyre": "180/55R17"})
 	t.measure("gearing", readings("teeth_front", 16, "teeth_rear", 44, "links", 114), map[string]string{"chain": "525"})
-	t.measure("spring-rear", readings("free", 9, "rider", 33, "rider_load", 442, "load", 640, "motion_ratio", unit.Fixed(500)), nil)
+	t.measure("weights", readings("front", 98, "rear", 97, "front_with", 132, "rear_with", 145, "wheelbase", 1400), nil)
+	t.measure("spring-rear", readings("free", 9, "rider", 33, "rider_load", 471, "load", 640, "motion_ratio", unit.Fixed(500)), nil)
+	t.measure("slack", readings("teeth_front", 16, "teeth_rear", 44, "slack", 35, "swingarm", 580, "sprocket_ahead", 75, "sprocket_above", 6, "at", 11, "topped", 14, "bottomed", -4), map[string]string{"chain": "525"})
+	t.measure("tyre-age", nil, map[string]string{"front": "1125", "rear": "0925"})
 	t.measure("chain-wear", readings("pitches", 20, "length", unit.Fixed(318_500), "limit", 323), map[string]string{"chain": "525"})
 	t.line("found-it", "As found, made straight", "")
 }
@@ -176,7 +179,8 @@ func july(t *teller) {
 	r.id, r.at, r.ground, r.fuel, r.hot, r.base, r.laps, r.traffic, r.chance = "jul-4", "2026-07-11T15:40", 40, 13, psi(344, 336), 111_200, 10, []int{3}, 44
 	t.rode(r)
 	t.at("2026-07-11T16:40")
-	t.measure("sag-front", readings("extended", 480, "free_pushed", 455, "free_lifted", 459, "rider_pushed", 441, "rider_lifted", 447, "travel", 120), map[string]string{"use": "race"})
+	t.measure("sag-front", readings("extended", 480, "free_pushed", 458, "free_lifted", 462, "rider_pushed", 441, "rider_lifted", 447, "travel", 120), map[string]string{"use": "race"})
+	t.measure("fork-air", readings("oil_level", 110, "bore", 38, "diameter", 41, "travel", 120, "rate", 9, "preload", 12), nil)
 	t.measure("travel-front", readings("used", 104, "travel", 120), nil)
 	t.line("fresh-oil", "Fresh oil, dry", moor)
 }

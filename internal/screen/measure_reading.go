@@ -3,6 +3,7 @@ package screen
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"plumbline/internal/book"
 	"plumbline/internal/calc"
@@ -19,6 +20,7 @@ type Reading struct {
 	Tables   []calc.Table   `json:"tables"`
 	Scene    *Scene         `json:"scene,omitempty"`
 	Source   string         `json:"source,omitempty"`
+	Assumed  []string       `json:"assumed"`         // what was taken without being measured
 	Wrong    []book.Refusal `json:"wrong,omitempty"` // why there is no reading
 }
 
@@ -87,8 +89,12 @@ func (o *Reading) take(r calc.Result) {
 			o.Cautions = append(o.Cautions, s)
 		}
 	}
-	o.Says = append(o.Says, r.Assumed...)
+	for _, s := range r.Assumed {
+		taken, _, _ := strings.Cut(s, ", as nothing was said")
+		o.Assumed = append(o.Assumed, strings.Replace(lower(taken), ":", "", 1))
+	}
 	o.values(r)
+	o.Source = calcTopics()[r.Topic].Source
 	o.Charts = append(o.Charts, charts(r.Series)...)
 	o.Tables = append(o.Tables, r.Tables...)
 }

@@ -98,7 +98,7 @@ func (r round) missing() []string {
 
 // read says what the numbers say, or what is wrong with them.
 func (r round) read() (*Reading, []book.Refusal) {
-	out := &Reading{Says: []string{}, Cautions: []string{}, Values: []NamedValue{}, Gauges: []Gauge{}, Charts: []Chart{}, Tables: []calc.Table{}}
+	out := &Reading{Says: []string{}, Cautions: []string{}, Values: []NamedValue{}, Gauges: []Gauge{}, Charts: []Chart{}, Tables: []calc.Table{}, Assumed: []string{}}
 	if len(r.missing()) > 0 {
 		return nil, nil
 	}

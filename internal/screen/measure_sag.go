@@ -189,13 +189,13 @@ func springOf(end, name string, preload book.AdjusterID) topic {
 		},
 		moved: []book.AdjusterID{preload}, draw: scalesScene(end),
 	}
-	legs := "=2"
+	legs, ratio := "=2", "=1"
 	if end == "rear" {
-		legs = "=1"
+		legs, ratio = "=1", "motion_ratio"
 		t.asks = append(t.asks, ask{symbol: "motion_ratio", calc: "spring-rate", input: "motion-ratio", title: "Motion ratio", how: "Shock travel over wheel travel. Measure both at two heights of the wheel and divide: 20 mm at the shock for 40 mm at the wheel is 0.5.", lasting: true, from: fromTopic("geometry", "motion_ratio"), book: "the geometry"})
 	}
 	t.run = func(r round, out *Reading) []book.Refusal {
-		res, refused := r.calc("spring-rate", "free", "free", "rider", "rider", "rider-load", "rider_load", "load", "load", "motion-ratio", "motion_ratio", "legs", legs)
+		res, refused := r.calc("spring-rate", "free", "free", "rider", "rider", "rider-load", "rider_load", "load", "load", "motion-ratio", ratio, "legs", legs)
 		if refused == nil {
 			out.take(res)
 		}

@@ -18,7 +18,7 @@ func TestMeasurementsReachTheDiagnosis(t *testing.T) {
 	if f.RiderSagRear == nil || *f.RiderSagRear != 45 || *f.FreeSagRear != 10 || *f.SagSpreadRear != 10 || *f.ForkTravelUsed != 118 {
 		t.Errorf("facts %+v", f)
 	}
-	want := map[string]bool{"found-bars-or-controls-bent": false, "found-wheel-misaligned": true} // by whether it is absent
+	want := map[string]bool{"found-bars-or-controls-bent": false, "found-wheel-misaligned": true, "found-chain-tight": true} // by whether it is absent
 	for _, o := range found {
 		if absent, ok := want[o.Finding]; !ok || absent != o.Absent {
 			t.Errorf("found %+v", o)

@@ -91,5 +91,6 @@ export interface Reading {
   tables: { title: string; head: string[]; rows: string[][] }[];
   scene?: Scene;
   source?: string;
+  assumed: string[];
   wrong?: Refusal[];
 }

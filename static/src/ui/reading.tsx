@@ -22,6 +22,7 @@ export function ReadingView(p: { reading: Reading }) {
           <DataTable name="All numbers" head={["", "Reading"]} rows={r.values.map((v) => [v.name, v.shown])} />
         </details>
       )}
+      {r.assumed.length > 0 && <p class="hint">Taken without measuring: {r.assumed.join("; ")}.</p>}
       {r.source && <p class="hint">Source: {r.source}</p>}
     </div>
   );
