@@ -298,8 +298,9 @@ type TrialRun struct {
 func (r TrialRun) Counts() bool { return r.Out == "" }
 
 // RunsOf returns the sessions that bear on a trial, in the order ridden: those
-// of its day before it began, while nothing else was changed in between, and
-// those since, until its verdict; all on its track. Which side each was ridden
+// of its day before it began, while nothing else was changed in between (but
+// none for a sweep or a blind trial), and those since, until its verdict; all
+// on its track. Which side each was ridden
 // on follows from where the adjuster stood, or from the draws, and can be
 // overruled by the rider.
 func (b *Book) RunsOf(k *Bike, t Trial) []TrialRun {
@@ -309,7 +310,7 @@ func (b *Book) RunsOf(k *Bike, t Trial) []TrialRun {
 	out := []TrialRun{}
 	for _, s := range k.Runs() {
 		begun := t.begunBefore(s)
-		if t.overBefore(s) || !begun && DateOf(s) != date {
+		if t.overBefore(s) || !begun && (DateOf(s) != date || t.Plan == PlanSweep || t.Plan == PlanBlind) {
 			continue
 		}
 		track = or(track, s.Body.Track)

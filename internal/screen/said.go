@@ -2,8 +2,6 @@ package screen
 
 import (
 	"cmp"
-	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -161,32 +159,13 @@ func cameOf(ad book.Advice) string {
 	return "Open"
 }
 
-// records are what came of each adviser's advice, by name.
+// records are what came of each adviser's ideas, by name, the rider's own left out.
 func records(b *book.Book, k *book.Bike) []Record {
-	type tally struct{ said, tried, kept, back int }
-	of := map[entry.PersonID]*tally{}
-	for _, ad := range k.Advice {
-		who := b.Who(ad.Body.From)
-		t := of[who]
-		if t == nil {
-			t = &tally{}
-			of[who] = t
-		}
-		t.said++
-		if ad.Result == "tried" {
-			t.tried++
-		}
-		if ad.Verdict == "keep" {
-			t.kept++
-		}
-		if ad.Verdict == "back" {
-			t.back++
-		}
-	}
 	out := []Record{}
-	for _, id := range slices.Sorted(maps.Keys(of)) {
-		t := of[id]
-		out = append(out, Record{capital(nameOf(b, id)), fmt.Sprintf("said %d, tried %d, kept %d, put back %d", t.said, t.tried, t.kept, t.back)})
+	for _, l := range advisers(b, k) {
+		if l.Name != "You" {
+			out = append(out, Record{l.Name, l.Says})
+		}
 	}
 	return out
 }
