@@ -30,6 +30,8 @@ export function History() {
     <>
       <nav class="actions today-actions" aria-label="The whole book">
         <BigAction icon="timer" label="Days and sessions" detail="Laps, trends, the season, tracks" href="/days" />
+        <BigAction icon="check" label="What worked where" detail="Settings, pressures, tracks compared" href="/worked" />
+        <BigAction icon="message-square-quote" label="Your feel, their advice" detail="How good each witness is" href="/feel" />
         <BigAction icon="smartphone" label="Keep and share" detail="Copies, backup, another phone" href="/keep" />
         <BigAction icon="users" label="People and phones" detail="Names, and who holds what" href="/people" />
       </nav>

@@ -20,6 +20,7 @@ import { PaddockCard, Said } from "./said";
 import { Sheet } from "./sheet";
 import { Today } from "./today";
 import { Track, Tracks } from "./tracks";
+import { Feel } from "./feel";
 import { Trial } from "./trial";
 import { Try } from "./try";
 import { Turned } from "./turned";
@@ -27,6 +28,7 @@ import { WayBack } from "./wayback";
 import { Handbook, HandbookCause } from "./handbook";
 import { Joined } from "./welcome";
 import { Why } from "./why";
+import { Worked } from "./worked";
 import { WhatVerdictsTaught } from "./whylearned";
 import { Repeat } from "./whyrepeat";
 import { Symptoms } from "./whysymptoms";
@@ -54,6 +56,8 @@ export const screens: Screen[] = [
   { path: "/", title: "Today", place: "today", view: Today },
   { path: "/came-in", title: "Came in", place: "today", view: CameIn },
   { path: "/turned", title: "Turned something", place: "today", view: Turned },
+  { path: "/feel", title: "Your feel, their advice", place: "book", view: Feel },
+  { path: "/worked", title: "What worked here", place: "book", view: Worked },
   { path: "/try", title: "Try something", place: "today", view: Try },
   { path: "/trial/:id", title: "A trial", place: "today", view: Trial },
   { path: "/counted", title: "Counted it", place: "today", view: Counted },

@@ -96,6 +96,7 @@ function Stands(p: { m: Model }) {
           </>
         )
         : <a class="button" id="wayback" href="/wayback?draw">Draw the first line</a>}
+      <a class="button" id="worked" href="/worked">What worked here</a>
       {advice > 0 && <p><a href="/said">{advice === 1 ? "1 piece of advice is open" : `${advice} pieces of advice are open`}</a></p>}
     </Card>
   );

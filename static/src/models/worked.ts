@@ -1,0 +1,35 @@
+import type { Choice } from "./choices";
+
+export interface WorkedSetting {
+  adjuster: string;
+  name: string;
+  at: string;
+  now: string;
+  moved: boolean;
+  grade: "tried" | "ridden";
+  evidence: string;
+}
+
+export interface WorkedHot {
+  tyre: string;
+  field: "front" | "rear";
+  wanted: string;
+  says: string;
+  rows: string[][];
+}
+
+export interface Worked {
+  bike: string;
+  track: string;
+  trackName: string;
+  tracks: Choice[];
+  wet: boolean;
+  says: string;
+  name: string;
+  settings: WorkedSetting[];
+  moves: number;
+  pressures: WorkedHot[];
+  unit: string;
+  corners: { corner: string; felt: string[] }[];
+  compare?: { head: string[]; rows: string[][] };
+}

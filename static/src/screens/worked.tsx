@@ -1,0 +1,97 @@
+// What worked here: the best-supported settings of a track in one condition,
+// each with its evidence; a line through them at one tap.
+import { useState } from "preact/hooks";
+import { act, useDraft, useView, type Refusal } from "../book";
+import type { Worked as Model, WorkedHot, WorkedSetting } from "../models/worked";
+import { go } from "../router";
+import { Button, Card, Choice, NumberField, RefusalList } from "../ui";
+import { DataTable } from "../ui/table";
+import type { ScreenProps } from ".";
+
+interface Form {
+  wet: boolean;
+  front: number | null;
+  rear: number | null;
+  air: number | null;
+}
+
+const grounds = [{ value: "dry", label: "Dry" }, { value: "wet", label: "Wet" }] as const;
+
+export function Worked(p: ScreenProps) {
+  const [track, setTrack] = useState(p.query.get("track") ?? "");
+  const [form, change] = useDraft<Form>("worked", { wet: false, front: null, rear: null, air: null });
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const { model: m } = useView<Model>("worked", { track, ...form });
+  if (!m) return <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p>;
+  const draw = async () => {
+    const done = await act("worked", { bike: m.bike, track: m.track, wet: m.wet });
+    if ("refusals" in done) return setRefusals(done.refusals);
+    go("/wayback");
+  };
+  return (
+    <>
+      <Choice legend="Where?" options={m.tracks.map((t) => ({ value: t.id, label: t.name }))} value={m.track} onChange={setTrack} />
+      <Choice legend="The track is" options={grounds} value={m.wet ? "wet" : "dry"} onChange={(v) => change({ wet: v === "wet" })} />
+      <p>{m.says}</p>
+      {m.settings.length > 0 && (
+        <Card title="Settings to begin with">
+          <ul class="plain">{m.settings.map((s) => <Setting key={s.adjuster} setting={s} />)}</ul>
+          <p>{m.moves === 0 ? "The bike stands like this already." : `${m.moves} of them stand elsewhere now.`} Nothing is turned until you turn it.</p>
+          <Button main id="draw-worked" onClick={() => void draw()}>Draw a line through these</Button>
+          <RefusalList refusals={refusals} />
+        </Card>
+      )}
+      {m.pressures.some((x) => x.rows.length > 0) && (
+        <Card title="Tyre pressures">
+          {m.pressures.map((x) => <Hot key={x.field} hot={x} unit={m.unit} />)}
+          <details class="fold">
+            <summary>Other pressures or weather</summary>
+            <NumberField label="Front tyre, hot, as wanted" name="front" unit={m.unit} value={form.front} onChange={(front) => change({ front })} />
+            <NumberField label="Rear tyre, hot, as wanted" name="rear" unit={m.unit} value={form.rear} onChange={(rear) => change({ rear })} />
+            <NumberField label="Air today" name="air" unit="°C" value={form.air} onChange={(air) => change({ air })} />
+          </details>
+          <p class="quiet">The tyre's maker says which hot pressure is right, and never less than it allows. Set it cold; do not bleed a hot tyre to a cold figure.</p>
+        </Card>
+      )}
+      {m.corners.length > 0 && (
+        <Card title="Felt here, by corner">
+          <ul class="plain">{m.corners.map((c) => <li key={c.corner}><strong>{c.corner}</strong><ul>{c.felt.map((f) => <li key={f}>{f}</li>)}</ul></li>)}</ul>
+          <a class="button" href={`/tracks/${encodeURIComponent(m.track)}`}>On the map</a>
+        </Card>
+      )}
+      {m.compare && (
+        <Card title="Tracks compared">
+          {m.compare.rows.length > 0
+            ? <DataTable name="What worked at each track" head={m.compare.head} rows={m.compare.rows} />
+            : <p>What worked is the same at all of them.</p>}
+        </Card>
+      )}
+    </>
+  );
+}
+
+function Setting(p: { setting: WorkedSetting }) {
+  const s = p.setting;
+  return (
+    <li class={s.moved ? "worked-moved" : undefined}>
+      <p><strong>{s.name}: {s.at}</strong>{s.moved ? `, now ${s.now}` : ", stands there"}</p>
+      <p class="quiet"><span aria-hidden="true">{s.grade === "tried" ? "●" : "○"} </span>{s.evidence}</p>
+    </li>
+  );
+}
+
+function Hot(p: { hot: WorkedHot; unit: string }) {
+  const h = p.hot;
+  return (
+    <div>
+      <h3>{h.tyre}</h3>
+      <p>{h.says}</p>
+      {h.rows.length > 0 && (
+        <details class="fold">
+          <summary>The runs it is from</summary>
+          <DataTable name={`${h.tyre}, pressures in ${p.unit}`} head={["Run", "Cold", "Hot", "Air", "Felt"]} rows={h.rows} />
+        </details>
+      )}
+    </div>
+  );
+}
