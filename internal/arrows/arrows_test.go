@@ -26,9 +26,10 @@ var mayImport = map[string][]string{
 	"internal/sheet":      {"internal/unit"},
 	"internal/example":    {"internal/unit", "internal/entry", "internal/book"},
 	"internal/screen":     {"internal/unit", "internal/entry", "internal/book", "internal/laps", "internal/laps/trace", "internal/diagnosis", "internal/sheet", "internal/chassis", "internal/calc"},
-	"internal/store":      {"internal/entry"},
-	"internal/desk":       {"internal/entry"},
-	"internal/web":        {"internal/entry", "internal/desk"},
+	"internal/store":      {"internal/entry", "internal/share"},
+	"internal/share":      {"internal/entry"},
+	"internal/desk":       {"internal/entry", "internal/share"},
+	"internal/web":        {"internal/unit", "internal/entry", "internal/book", "internal/sheet", "internal/screen", "internal/share", "internal/desk"},
 }
 
 // core are the rooms that also run on the phone. They are pure: these packages

@@ -175,7 +175,7 @@ type Baseline struct {
 }
 
 // Advice is what somebody said, and what came of it. Result is "" while open,
-// "tried", "declined" or "later"; Verdict is that of the change it led to.
+// "tried", "declined", "later" or "asked"; Verdict is that of the change it led to.
 type Advice struct {
 	Dated[AdviceBody]
 	Result  string   `json:"result,omitempty"`
@@ -183,6 +183,9 @@ type Advice struct {
 	Change  entry.ID `json:"change,omitempty"`
 	Verdict string   `json:"verdict,omitempty"`
 }
+
+// Open says that the rider has not decided yet.
+func (a Advice) Open() bool { return a.Result == "" || a.Result == "later" || a.Result == "asked" }
 
 // Trial is a change under test, or a plan to test one: then Body is the change
 // that the plan makes, from A to B. Verdict is "" while it runs. Spoiled lists

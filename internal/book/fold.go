@@ -185,7 +185,7 @@ func (b *Book) apply(t *Told) {
 	case KindForget:
 		onBike(b, t, forget)
 	case KindAdvice:
-		onBike(b, t, func(k *Bike, t *Told, a AdviceBody) { k.Advice = append(k.Advice, Advice{Dated: dated(b, t, a)}) })
+		onBike(b, t, b.advice)
 	case KindOutcome:
 		read(b, t, b.outcome)
 	case KindTrial:
@@ -416,6 +416,15 @@ func baseline(k *Bike, t *Told, n BaselineBody) {
 	if !n.Dropped {
 		k.Baselines = append(k.Baselines, Baseline{n.Baseline, t.Entry, t.Wall, n.Name, n.At, n.Track, n.Note})
 	}
+}
+
+// advice keeps what somebody said. Two phones may fetch one proposal; it was
+// made once.
+func (b *Book) advice(k *Bike, t *Told, n AdviceBody) {
+	if n.Proposal != "" && slices.ContainsFunc(k.Advice, func(a Advice) bool { return a.Body.Proposal == n.Proposal }) {
+		return
+	}
+	k.Advice = append(k.Advice, Advice{Dated: dated(b, t, n)})
 }
 
 func (b *Book) outcome(t *Told, o OutcomeBody) {

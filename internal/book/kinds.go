@@ -383,7 +383,8 @@ type SymptomBody struct {
 }
 
 // AdviceBody is what somebody said one should change. Adjuster and Delta are
-// empty where the advice was not that exact.
+// empty where the advice was not that exact. Proposal is the id of the one that
+// it came as, by a shared link; Expect is what the adviser says will be felt.
 type AdviceBody struct {
 	Bike     BikeID         `json:"bike"`
 	From     entry.PersonID `json:"from"`
@@ -391,9 +392,12 @@ type AdviceBody struct {
 	Delta    *unit.Fixed    `json:"delta,omitempty"`
 	What     string         `json:"what,omitempty"`
 	Why      string         `json:"why,omitempty"`
+	Expect   string         `json:"expect,omitempty"`
+	Proposal string         `json:"proposal,omitempty"`
 }
 
-// OutcomeBody says what came of advice: "tried", "declined" or "later".
+// OutcomeBody says what came of advice: "tried", "declined", "later", or
+// "asked", with the rider's question in Note.
 type OutcomeBody struct {
 	Advice entry.ID `json:"advice"`
 	Result string   `json:"result"`

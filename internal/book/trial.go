@@ -187,7 +187,7 @@ func (b *Book) trial(k *Bike, t *Told, n TrialBody) {
 func (k *Bike) tried(advice, by entry.ID) {
 	for i := range k.Advice {
 		if a := &k.Advice[i]; advice != "" && a.Entry == advice {
-			a.Result, a.Change = "tried", by
+			a.Result, a.Note, a.Change = "tried", "", by
 		}
 	}
 }

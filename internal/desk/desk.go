@@ -30,6 +30,7 @@ type Store interface {
 	Invite(ctx context.Context, book entry.BookID, code []byte, now, expires time.Time) error
 	Join(ctx context.Context, code []byte, device entry.DeviceID, token []byte, now time.Time) (entry.BookID, bool, error)
 	Ping(ctx context.Context) error
+	Shares
 }
 
 // Desk serves books out of a store.

@@ -38,8 +38,10 @@ type SaidLine struct {
 	Title  string   `json:"title"` // "Ivo: rear rebound 2 clicks in"
 	Why    string   `json:"why,omitempty"`
 	When   string   `json:"when"`
-	Result string   `json:"result"` // "open", "tried", "declined", "later"
-	Came   string   `json:"came"`   // what came of it, in words
+	Expect string   `json:"expect,omitempty"`
+	Shared bool     `json:"shared,omitempty"` // it came by a link, so a question goes back by it
+	Result string   `json:"result"`           // "open", "tried", "declined", "later", "asked"
+	Came   string   `json:"came"`             // what came of it, in words
 
 	Weighed *Weighed `json:"weighed,omitempty"` // while it is open
 }
@@ -62,7 +64,8 @@ type AdviceForm struct {
 	Why      string          `json:"why"`
 }
 
-// OutcomeForm says what came of advice: "tried", "declined" or "later".
+// OutcomeForm says what came of advice: "tried", "declined", "later", or
+// "asked" with a question in Note.
 type OutcomeForm struct {
 	Advice entry.ID `json:"advice"`
 	Result string   `json:"result"`
@@ -93,7 +96,7 @@ func said(a Ask, args SaidArgs) (any, []book.Refusal) {
 	}
 	for _, ad := range slices.Backward(k.Advice) {
 		line := saidLine(a, s, k, ad)
-		if ad.Result == "" || ad.Result == "later" {
+		if ad.Open() {
 			if len(out.Open) < weighedAtOnce {
 				line.Weighed = weighedAdvice(a, k, ad.Body.Adjuster, ad.Body.Delta)
 			}
@@ -119,7 +122,7 @@ func riderName(b *book.Book) string {
 
 func saidLine(a Ask, s shower, k *book.Bike, ad book.Advice) SaidLine {
 	return SaidLine{
-		Entry: ad.Entry, Title: adviceTitle(s, k, ad), Why: ad.Body.Why, When: s.moment(ad.Wall, a.Now),
+		Entry: ad.Entry, Title: adviceTitle(s, k, ad), Why: ad.Body.Why, Expect: ad.Body.Expect, Shared: ad.Body.Proposal != "", When: s.moment(ad.Wall, a.Now),
 		Result: cmp.Or(ad.Result, "open"), Came: join(cameOf(ad), ad.Note),
 	}
 }
@@ -155,6 +158,8 @@ func cameOf(ad book.Advice) string {
 		return "Declined"
 	case ad.Result == "later":
 		return "Kept for later"
+	case ad.Result == "asked":
+		return "You asked back"
 	}
 	return "Open"
 }
@@ -185,8 +190,11 @@ func advise(a Ask, f AdviceForm) ([]book.Draft, []book.Refusal) {
 }
 
 func outcome(a Ask, f OutcomeForm) ([]book.Draft, []book.Refusal) {
-	if !slices.Contains([]string{"tried", "declined", "later"}, f.Result) {
+	if !slices.Contains([]string{"tried", "declined", "later", "asked"}, f.Result) {
 		return nil, []book.Refusal{{Field: "result", Says: "What came of it?", Mend: "Choose tried, declined or later."}}
+	}
+	if f.Note = strings.TrimSpace(f.Note); f.Result == "asked" && f.Note == "" {
+		return nil, []book.Refusal{{Field: "note", Says: "There is no question yet.", Mend: "Write what you want to know."}}
 	}
 	for _, k := range a.Book.Bikes {
 		for _, ad := range k.Advice {

@@ -2,7 +2,6 @@ package screen
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -261,15 +260,13 @@ func (m sheetMaker) checks() []sheet.Row {
 	return out
 }
 
-// measures are the latest readings of each topic.
+// measures are the latest measurements of each topic, with what came out.
 func (m sheetMaker) measures() []sheet.Row {
 	var rows []datedRow
-	for topic, n := range m.k.Measures {
-		var says []string
-		for _, symbol := range slices.Sorted(maps.Keys(n.Body.Values)) {
-			says = append(says, strings.ReplaceAll(symbol, "_", " ")+" "+n.Body.Values[symbol].String())
+	for _, t := range topics() {
+		if n, ok := m.k.Measures[t.id]; ok {
+			rows = append(rows, datedRow{sheet.Row{Title: t.name, Says: short(measureSays(m.Ask, m.k, n.Body, n.Wall)), When: m.date(n.Wall)}, n.Entry})
 		}
-		rows = append(rows, datedRow{sheet.Row{Title: capital(spaced(topic)), Says: strings.Join(says, ", "), When: m.date(n.Wall)}, n.Entry})
 	}
 	return newest(rows, sheetMeasures)
 }

@@ -78,7 +78,7 @@ func today(a Ask, args TodayArgs) (any, []book.Refusal) {
 		out.Plumb = &plumb
 	}
 	for _, ad := range k.Advice {
-		if ad.Result == "" || ad.Result == "later" {
+		if ad.Open() {
 			out.Advice++
 		}
 	}

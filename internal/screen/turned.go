@@ -82,6 +82,7 @@ type Prefill struct {
 	Steps    int             `json:"steps,omitempty"`
 	Idea     entry.PersonID  `json:"idea"`
 	Why      string          `json:"why,omitempty"`
+	Expect   string          `json:"expect,omitempty"`
 }
 
 // TurnedForm is a change as a screen sends it. How far is given by one of To
@@ -232,7 +233,7 @@ func prefill(s shower, k *book.Bike, id entry.ID) *Prefill {
 		if id == "" || ad.Entry != id {
 			continue
 		}
-		p := &Prefill{Entry: id, Says: adviceTitle(s, k, ad), Idea: ad.Body.From, Why: ad.Body.Why, Adjuster: ad.Body.Adjuster}
+		p := &Prefill{Entry: id, Says: adviceTitle(s, k, ad), Idea: ad.Body.From, Why: ad.Body.Why, Expect: ad.Body.Expect, Adjuster: ad.Body.Adjuster}
 		if set, ok := k.Settings[ad.Body.Adjuster]; ok && ad.Body.Delta != nil {
 			p.Steps = s.stepsOf(set, *ad.Body.Delta)
 		}

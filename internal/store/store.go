@@ -28,8 +28,8 @@ type Store struct {
 const file = "plumbline.sqlite"
 
 // pragmas make what is acknowledged survive a power cut: a write-ahead log
-// that is synced on every commit.
-const pragmas = "?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=foreign_keys(1)&_pragma=busy_timeout(10000)&_txlock=immediate"
+// that is synced on every commit. What is deleted is overwritten.
+const pragmas = "?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=foreign_keys(1)&_pragma=secure_delete(1)&_pragma=busy_timeout(10000)&_txlock=immediate"
 
 // Open opens the database in a folder, makes it when there is none, and brings
 // an older one up to date.
@@ -84,6 +84,27 @@ var migrations = []string{
 		book    TEXT NOT NULL REFERENCES book(id) ON DELETE CASCADE,
 		expires INTEGER NOT NULL
 	) STRICT, WITHOUT ROWID;`,
+	`CREATE TABLE link (
+		id      TEXT NOT NULL,
+		book    TEXT NOT NULL REFERENCES book(id) ON DELETE CASCADE,
+		secret  BLOB NOT NULL UNIQUE,
+		may     TEXT NOT NULL,
+		bike    TEXT NOT NULL,
+		names   INTEGER NOT NULL,
+		notes   INTEGER NOT NULL,
+		made    INTEGER NOT NULL,
+		expires INTEGER NOT NULL,
+		opened  INTEGER NOT NULL DEFAULT 0,
+		PRIMARY KEY (book, id)
+	) STRICT, WITHOUT ROWID;
+	CREATE TABLE proposal (
+		number INTEGER PRIMARY KEY AUTOINCREMENT,
+		book   TEXT NOT NULL,
+		link   TEXT NOT NULL,
+		body   BLOB NOT NULL,
+		FOREIGN KEY (book, link) REFERENCES link(book, id) ON DELETE CASCADE
+	) STRICT;
+	CREATE INDEX proposal_of_link ON proposal (book, link);`,
 }
 
 func (s *Store) migrate(ctx context.Context) error {

@@ -37,6 +37,12 @@ var codes = []struct {
 	{desk.ErrBookTaken, http.StatusConflict},
 	{desk.ErrNoInvitation, http.StatusNotFound},
 	{desk.ErrWeakKey, http.StatusUnprocessableEntity},
+	{desk.ErrNoLink, http.StatusNotFound},
+	{desk.ErrLinkTaken, http.StatusConflict},
+	{desk.ErrLinkLimits, http.StatusUnprocessableEntity},
+	{desk.ErrOnlyLook, http.StatusForbidden},
+	{desk.ErrEnough, http.StatusTooManyRequests},
+	{desk.ErrNoDevice, http.StatusNotFound},
 }
 
 // problems answers every error of a handler in one form. What went wrong

@@ -25,6 +25,7 @@ type Desk interface {
 	Invite(ctx context.Context, token string, book entry.BookID) (code string, expires time.Time, err error)
 	Join(ctx context.Context, code string, device entry.DeviceID, key string) (entry.BookID, error)
 	Ready(ctx context.Context) error
+	Sharing
 }
 
 // Limits are what one client may ask of the server.
@@ -33,11 +34,13 @@ type Limits struct {
 	PerSec  rate.Limit // calls a second and client
 	Burst   int        // calls at once
 	JoinSec rate.Limit // tries a second and client to join a book
+
+	SharedSec rate.Limit // pages a second and client by shared links
 }
 
 // DefaultLimits suit one machine for a club: a phone pushes a season in a few
 // calls, and a guesser of codes gets six a minute.
-var DefaultLimits = Limits{Body: "4M", PerSec: 20, Burst: 60, JoinSec: 0.1}
+var DefaultLimits = Limits{Body: "4M", PerSec: 20, Burst: 60, JoinSec: 0.1, SharedSec: 1}
 
 // New returns the server's handler. App holds the built front end, with
 // index.html at its root.
@@ -58,7 +61,13 @@ func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
 	api.GET("/books/:book/vector", s.getVector)
 	api.POST("/books/:book/invitations", s.postInvitation)
 	api.POST("/join", s.postJoin, limiter(limits.JoinSec, 6))
+	s.share(api)
 	api.Any("/*", func(echo.Context) error { return echo.ErrNotFound })
+
+	open := e.Group("/s", noStore, middleware.BodyLimit("64K"), limiter(limits.SharedSec, 30))
+	open.GET("/style.css", shareStyle)
+	open.GET("/:secret", s.getShared)
+	open.POST("/:secret", s.postShared)
 
 	files := newFiles(app)
 	e.GET("/*", files.serve)

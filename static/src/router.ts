@@ -22,7 +22,7 @@ export function listen(): void {
   document.addEventListener("click", (e) => {
     const a = (e.target as Element).closest?.("a[href]") as HTMLAnchorElement | null;
     if (!a || e.defaultPrevented || e.button !== 0 || e.metaKey || e.ctrlKey || e.shiftKey || e.altKey) return;
-    if (a.target || a.hasAttribute("download") || a.origin !== location.origin || a.pathname.startsWith("/api/")) return;
+    if (a.target || a.hasAttribute("download") || a.origin !== location.origin || /^\/(api|s)\//.test(a.pathname)) return;
     if (a.hash && a.pathname === location.pathname && a.search === location.search) return; // within the page
     e.preventDefault();
     go(a.pathname + a.search + a.hash);

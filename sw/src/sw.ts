@@ -1,5 +1,6 @@
 // The service worker: keeps the app's files, by revision, and answers with
-// them. It knows nothing of entries and never answers for /api/.
+// them. It knows nothing of entries and never answers for /api/ or for
+// shared links.
 export {};
 
 /** A file of the app: its address, and its SHA-256 as integrity wants it. */
@@ -32,7 +33,7 @@ self.addEventListener("message", (e) => {
 
 self.addEventListener("fetch", (e) => {
   const url = new URL(e.request.url);
-  if (e.request.method !== "GET" || url.origin !== self.location.origin || url.pathname.startsWith("/api/")) return;
+  if (e.request.method !== "GET" || url.origin !== self.location.origin || ["/api/", "/s/"].some((own) => url.pathname.startsWith(own))) return; // the server answers these
   const want = known.has(url.pathname) ? url.pathname : e.request.mode === "navigate" && isRoute(url.pathname) ? page : "";
   if (want) e.respondWith(answer(want, e.request));
 });

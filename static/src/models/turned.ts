@@ -21,7 +21,7 @@ export interface Turned {
   people: Choice[];
   rider: string;
   whys: string[];
-  advice?: { entry: string; says: string; adjuster?: string; steps?: number; idea: string; why?: string };
+  advice?: { entry: string; says: string; adjuster?: string; steps?: number; idea: string; why?: string; expect?: string };
   try?: {
     symptom: string;
     cause: string;

@@ -38,7 +38,7 @@ export function Turned(p: ScreenProps) {
   const offered = model?.advice;
   useEffect(() => {
     if (!offered || form.idea.id || form.steps !== 0) return;
-    change({ adjuster: offered.adjuster ?? "", steps: offered.steps ?? 0, idea: { id: offered.idea }, words: offered.why ?? "", trial: true, advice: offered.entry });
+    change({ adjuster: offered.adjuster ?? "", steps: offered.steps ?? 0, idea: { id: offered.idea }, words: offered.why ?? "", expect: offered.expect ?? "", trial: true, advice: offered.entry });
   }, [offered?.entry]);
   const test = model?.try;
   useEffect(() => {
