@@ -207,8 +207,28 @@ func calcTopicHelp(t calc.Topic, asJSON bool, std streams) int {
 	for _, in := range t.Inputs {
 		printInput(w, in)
 	}
+	printGives(t, std)
 	fmt.Fprintf(w, "\nFor example:\n  plumbline calc %s %s\n", t.ID, t.Example)
 	return exitDone
+}
+
+// printGives lists what the topic's example gives: other inputs may give more
+// or less. An example that needs a file which is not here lists nothing.
+func printGives(t calc.Topic, std streams) {
+	typed, err := typedValues(t, strings.Fields(t.Example), std)
+	if err != nil {
+		return
+	}
+	out, problems := t.Run(typed)
+	if len(problems) > 0 {
+		return
+	}
+	fmt.Fprintln(std.out, "\nThe example gives:")
+	tab := tabwriter.NewWriter(std.out, 0, 0, 2, ' ', 0)
+	for _, v := range out.Values {
+		fmt.Fprintf(tab, "  %s\t%s\t%s\n", v.Symbol, v.Unit, v.Label)
+	}
+	_ = tab.Flush() // a closed pipe is the reader's wish
 }
 
 func printInput(w io.Writer, in *calc.Input) {

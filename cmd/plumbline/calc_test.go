@@ -251,6 +251,7 @@ func TestCalcSays(t *testing.T) {
 		{"help", exitDone, "Topics:"},
 		{"help geometry", exitDone, "t = (R·sin e − d)/cos e"},
 		{"geometry --help", exitDone, "Cossalter"},
+		{"geometry --help", exitDone, "mm/deg  Trail per degree of rake"},
 		{"fly rake=1", exitUsage, `no topic "fly"`},
 		{"geometry 24deg", exitUsage, "not name=value"},
 		{"geometry --loud", exitUsage, "no option"},

@@ -15,11 +15,12 @@ type Bars struct {
 // is from the steering axis to the end; ahead is how far the point lies ahead
 // of the steering axis (minus: behind, as the tail does).
 //
-// With the ends at (±half) on a bar turned by θ about the axis and the point
-// at a distance c from it, right² − left² = 4·c·half·sin θ holds exactly for
-// a point behind, whatever the bar's sweep. A point that is not at the height
-// of the ends makes no difference, because only squares are compared. Source:
-// elementary geometry, derived.
+//	sin θ = (right² − left²)/(4·ahead·half)
+//
+// holds exactly for a bar turned by θ about a vertical axis, whatever its
+// sweep; heights make no difference, because only squares are compared.
+// Source: elementary geometry, derived. Refuses a point within 50 mm of the
+// axis, where turning the bar changes nothing.
 func BarsFromDistances(left, right, half, ahead, tolerance float64) (Bars, error) {
 	if err := within(
 		limit{"left", left, 50, 3000, "mm"},

@@ -130,3 +130,27 @@ func TestAxleMove(t *testing.T) {
 	_, err := d.AxleMove(Drive{16, 90, 15.875}, 114, 40)
 	refused(t, "chain too short for the new sprocket", err)
 }
+
+// Ends placed in space by any twist, sweep and height give the twist back.
+func TestBarsInvert(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		angle := rapid.Float64Range(-6, 6).Draw(t, "angle") * degree
+		half := rapid.Float64Range(300, 420).Draw(t, "half")
+		sweep := rapid.Float64Range(-80, 150).Draw(t, "sweep")
+		up := rapid.Float64Range(-300, 300).Draw(t, "up")
+		ahead := rapid.SampledFrom([]float64{-1100, -700, 400, 900}).Draw(t, "ahead")
+		away := func(side float64) float64 {
+			x := -sweep*math.Cos(angle) + side*half*math.Sin(angle)
+			y := sweep*math.Sin(angle) + side*half*math.Cos(angle)
+			return math.Sqrt((x-ahead)*(x-ahead) + y*y + up*up)
+		}
+		b, err := BarsFromDistances(away(1), away(-1), half, ahead, 2)
+		if err != nil || math.Abs(b.Angle-angle/degree) > 1e-8 {
+			t.Fatalf("twisted by %v, found %+v, %v", angle/degree, b, err)
+		}
+		back, err := BarsFromTwist(b.Angle, half, 2)
+		if err != nil || math.Abs(back.AtGrip-b.AtGrip) > 1e-9 || back.Neutral != b.Neutral {
+			t.Fatalf("twist gives %+v, distances %+v, %v", back, b, err)
+		}
+	})
+}

@@ -214,3 +214,48 @@ func TestSquatLimitAndTravel(t *testing.T) {
 	_, err = low.Squat()
 	refused(t, "pivot under the axle", err)
 }
+
+// The two forms of anti-squat agree wherever there is an answer, and a higher
+// centre of gravity always means less of it.
+func TestSquatFormsAgree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := Side{
+			rapid.Float64Range(1250, 1550).Draw(t, "wheelbase"), rapid.Float64Range(450, 750).Draw(t, "height"), rapid.Float64Range(290, 330).Draw(t, "radius"),
+			rapid.Float64Range(480, 640).Draw(t, "pivot"), rapid.Float64Range(360, 480).Draw(t, "pivot height"), 0, rapid.Float64Range(360, 480).Draw(t, "sprocket height"),
+			Drive{float64(rapid.IntRange(12, 18).Draw(t, "front")), float64(rapid.IntRange(34, 55).Draw(t, "rear")), 15.875},
+		}
+		s.SprocketX = s.PivotX + rapid.Float64Range(50, 110).Draw(t, "ahead")
+		got, err := s.Squat()
+		if err != nil {
+			refusedQuietly(t, err)
+			return
+		}
+		if by := byMoments(s); math.Abs(by-got.AntiSquat) > 1e-6*math.Abs(by) {
+			t.Fatalf("%+v: %v by lines, %v by moments", s, got.AntiSquat, by)
+		}
+		s.CentreHeight += 10
+		if higher, err := s.Squat(); err != nil || higher.AntiSquat >= got.AntiSquat {
+			t.Fatalf("higher: %v, before %v, %v", higher.AntiSquat, got.AntiSquat, err)
+		}
+	})
+}
+
+func refusedQuietly(t *rapid.T, err error) {
+	if _, ok := err.(Refusal); !ok {
+		t.Fatalf("no refusal: %v", err)
+	}
+}
+
+// Speed goes with engine speed and against every ratio.
+func TestRoadSpeedScales(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.Float64Range(1000, 14000).Draw(t, "rpm")
+		final := rapid.Float64Range(2, 4).Draw(t, "final")
+		v, err := RoadSpeed(n, 1.9, 1.2, final, 1979)
+		twice, err2 := RoadSpeed(2*n, 1.9, 1.2, final, 1979)
+		shorter, err3 := RoadSpeed(n, 1.9, 1.2, 2*final, 1979)
+		if firstOf(err, err2, err3) != nil || math.Abs(twice-2*v) > 1e-9*v || math.Abs(shorter-v/2) > 1e-9*v {
+			t.Fatalf("%v, at twice the engine speed %v, at twice the ratio %v", v, twice, shorter)
+		}
+	})
+}
