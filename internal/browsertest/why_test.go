@@ -107,7 +107,7 @@ func TestTryThisOpensATrial(t *testing.T) {
 	p.wait(`document.querySelector("[name=words]")?.value === "the rear wallows"`, "the symptom")
 	fit(t, p, "why-turned")
 	p.Tap("Write it down")
-	p.See("On trial")
+	p.See("Before riding")
 	p.See("Rear rebound: ")
 	p.Go("/why/symptoms")
 	p.See("Tried because of it")

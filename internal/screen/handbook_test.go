@@ -69,6 +69,17 @@ func drawnIn(t *testing.T, files ...string) map[string]bool {
 	return out
 }
 
+func TestChecksLeadToMeasuring(t *testing.T) {
+	for cause, topic := range measuredBy {
+		if _, ok := causesByID()[cause]; !ok {
+			t.Errorf("the knowledge has no cause %s", cause)
+		}
+		if _, ok := topicOf(topic); !ok {
+			t.Errorf("%s is to be measured as %s, which Measure does not have", cause, topic)
+		}
+	}
+}
+
 func TestHandbookIsSearched(t *testing.T) {
 	rows := []struct{ words, want string }{
 		{"chain", "chain-tight"},

@@ -100,7 +100,8 @@ type WhyCheck struct {
 	Effort  string `json:"effort"`
 	Drawing string `json:"drawing"`
 	Answer  string `json:"answer,omitempty"`
-	Round   string `json:"round,omitempty"` // the check of the round that goes further
+	Round   string `json:"round,omitempty"`   // the check of the round that goes further
+	Measure string `json:"measure,omitempty"` // the topic of Measure that guides it
 }
 
 // WhyStop says why one must not ride.
@@ -329,8 +330,18 @@ func (d describer) step(s *diagnosis.Step, first bool) *WhyStep {
 func (d describer) check(c diagnosis.Cause) WhyCheck {
 	return WhyCheck{
 		Finding: c.Check.Finding.ID, Fault: c.Check.Finding.Words, How: c.Check.How, Effort: effort(c.Check.Minutes, c.Check.Tools),
-		Drawing: checkDrawing(c), Answer: d.args.Findings[c.Check.Finding.ID], Round: roundOf(c.ID),
+		Drawing: checkDrawing(c), Answer: d.args.Findings[c.Check.Finding.ID], Round: roundOf(c.ID), Measure: measuredBy[c.ID],
 	}
+}
+
+// measuredBy are the topics of Measure that make a cause's check with a tape.
+var measuredBy = map[string]string{
+	"bars-or-controls-bent": "bars", "forks-twisted": "bars", "wheel-misaligned": "alignment", "chain-tight": "slack", "chain-worn": "chain-wear",
+	"gearing-wheelbase-chain-angle": "gearing", "fork-preload-high": "sag-front", "fork-preload-low": "sag-front", "shock-preload-high": "sag-rear", "shock-preload-low": "sag-rear",
+	"fork-spring-soft": "spring-front", "fork-spring-stiff": "spring-front", "shock-spring-soft": "spring-rear", "shock-spring-stiff": "spring-rear",
+	"linkage-dry": "sag-rear", "rear-too-low": "sag-rear", "rear-too-high": "sag-rear", "front-too-low": "sag-front", "front-too-high": "sag-front",
+	"geometry-steep": "geometry", "geometry-flat": "geometry", "fork-oil-level-low": "fork-air", "fork-oil-level-high": "fork-air",
+	"fork-compression-low": "travel-front", "tyre-heat-cycled-out": "tyre-age",
 }
 
 // effort says what a job takes: "About 10 minutes, with a ruler."

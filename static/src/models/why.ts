@@ -29,6 +29,7 @@ export interface WhyCheck {
   drawing: string;
   answer?: Result;
   round?: string;
+  measure?: string;
 }
 
 export interface WhyTry {

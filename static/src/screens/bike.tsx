@@ -47,7 +47,7 @@ export function Bike() {
       </Card>
       <Card title="The bike and its rider">
         <p>{[m.bike.class, m.bike.year, m.bike.tyres, m.rider].filter(Boolean).join(", ") || "Nothing is noted yet."}</p>
-        <div class="row"><Button onClick={() => setOpened("bike")}>Change</Button><a class="button" href="/first-look">First look</a><a class="button" href="/fall">It fell</a></div>
+        <div class="row"><Button onClick={() => setOpened("bike")}>Change</Button><a class="button" href="/first-look">First look</a><a class="button" href="/fall">It fell</a><a class="button" href="/handbook">Handbook</a></div>
       </Card>
       <Card title="Checks">
         <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>

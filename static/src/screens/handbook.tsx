@@ -65,6 +65,7 @@ function Page(p: { page: HandbookPage }) {
       <p>{c.check.how}</p>
       <p><strong>A fault is:</strong> {c.check.fault}</p>
       <p class="hint">{c.check.effort}</p>
+      {c.check.measure && <p><a href={`/measure/${c.check.measure}`}>Measure it, step by step</a></p>}
       {c.check.round && <p><a href={`/checks?check=${encodeURIComponent(c.check.round)}`}>The whole check, step by step</a></p>}
       <h3>What mends it</h3>
       <p><strong>{c.remedy.says}</strong></p>

@@ -33,6 +33,7 @@ export function Measure() {
           <ul class="look-steps">{g.lines.map((l) => <Line key={l.topic} line={l} />)}</ul>
         </section>
       ))}
+      <p><a href="/handbook">Handbook</a>: what can be wrong, how to tell, what mends it.</p>
     </>
   );
 }

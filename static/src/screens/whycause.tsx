@@ -41,6 +41,7 @@ export function CheckHow(p: { check: WhyCheck; onResult: OnResult; pictured?: bo
       <p><strong>A fault is:</strong> {c.fault}</p>
       <p class="hint">{c.effort}</p>
       <CheckResult check={c} onResult={p.onResult} />
+      {c.measure && <p class="hint"><a href={`/measure/${c.measure}`}>Measure it, step by step</a>; Why then counts the number.</p>}
       {c.round && <p class="hint"><a href={`/checks?check=${encodeURIComponent(c.round)}`}>The whole check, step by step</a>, written into the book.</p>}
     </>
   );
