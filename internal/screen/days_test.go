@@ -9,6 +9,7 @@ import (
 
 	"plumbline/internal/book"
 	"plumbline/internal/example"
+	"plumbline/internal/laps/trace"
 	"plumbline/internal/unit"
 )
 
@@ -137,6 +138,38 @@ func TestTrackPageAndSketch(t *testing.T) {
 	}
 	if _, refused := hand(t, a, "track", TrackForm{Name: "Fenwick Moor"}); len(refused) != 1 || refused[0].Field != "name" {
 		t.Errorf("a second Fenwick Moor: %v", refused)
+	}
+}
+
+func TestTimingLinesArePlacedByATap(t *testing.T) {
+	a := exampleAsk(t)
+	page := look[TrackPage](t, a, "track", TrackArgs{Track: "fenwick-moor"})
+	if len(page.Picture.Splits) != 2 {
+		t.Fatalf("%d splits on the picture", len(page.Picture.Splits))
+	}
+	way := page.Picture.Way
+	drafts, refused := hand(t, a, "lines", LinesForm{Track: "fenwick-moor", Splits: [][2]float64{way[35], way[10]}})
+	if refused != nil {
+		t.Fatal(refused)
+	}
+	track := a.Book.Tracks["fenwick-moor"]
+	track.Map = drafts[0].Body.(book.TrackBody).Map
+	start, splits, ok := startLine(track)
+	if !ok || len(splits) != 2 || len(track.Map.Points) != len(a.Book.Tracks["fenwick-moor"].Map.Points) {
+		t.Fatalf("the map is %+v", track.Map)
+	}
+	laps, backward := trace.Laps(lapsAtMoor(t, 0.5, []float64{112, 112}), start, splits)
+	if len(laps) != 2 || backward != 0 || len(laps[0].Sectors) != 3 {
+		t.Errorf("the placed lines give %+v, %d backward", laps, backward)
+	}
+	moved, _ := hand(t, a, "lines", LinesForm{Track: "fenwick-moor", Start: &way[20]})
+	track.Map = moved[0].Body.(book.TrackBody).Map
+	start, _, _ = startLine(track)
+	if laps, backward := trace.Laps(lapsAtMoor(t, 0.5, []float64{112, 112, 112}), start, nil); len(laps) != 2 || backward != 0 {
+		t.Errorf("the moved start gives %d laps, %d backward", len(laps), backward)
+	}
+	if _, refused := hand(t, a, "lines", LinesForm{Track: "nowhere"}); len(refused) != 1 {
+		t.Errorf("no track: %v", refused)
 	}
 }
 

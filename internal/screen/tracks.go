@@ -52,12 +52,13 @@ type Corner struct {
 // TrackPicture is the map as a picture in a square of 1000, y downwards. None
 // says that there is no map yet.
 type TrackPicture struct {
-	None  bool           `json:"none,omitempty"`
-	Way   [][2]float64   `json:"way"`
-	Start *[2][2]float64 `json:"start,omitempty"`
-	Earth bool           `json:"earth,omitempty"` // it lies on the earth, so laps can be timed at its line
-	Scale string         `json:"scale,omitempty"` // the length of a quarter of the picture's width
-	Says  string         `json:"says"`
+	None   bool            `json:"none,omitempty"`
+	Way    [][2]float64    `json:"way"`
+	Start  *[2][2]float64  `json:"start,omitempty"`
+	Splits [][2][2]float64 `json:"splits"`          // where sectors end
+	Earth  bool            `json:"earth,omitempty"` // it lies on the earth, so laps can be timed at its line
+	Scale  string          `json:"scale,omitempty"` // the length of a quarter of the picture's width
+	Says   string          `json:"says"`
 }
 
 // TrackForm is what the rider says of a track. Corners are names in order, an
@@ -83,6 +84,7 @@ var (
 	_ = view("track", trackPage)
 	_ = action("track", trackNoted)
 	_ = action("sketch", sketched)
+	_ = action("lines", linesPlaced)
 	_ = view("trackfile", trackFile)
 )
 
@@ -202,14 +204,17 @@ func (f frame) spot(at [2]float64) book.Spot {
 
 func pictureOf(t book.Track, f frame) TrackPicture {
 	if t.Map == nil || len(t.Map.Points) == 0 {
-		return TrackPicture{None: true, Way: [][2]float64{}, Says: "There is no map of this track yet."}
+		return TrackPicture{None: true, Way: [][2]float64{}, Splits: [][2][2]float64{}, Says: "There is no map of this track yet."}
 	}
-	out := TrackPicture{Way: [][2]float64{}, Earth: t.Map.Origin != nil, Says: "A sketch of " + t.Name + ", not to scale."}
+	out := TrackPicture{Way: [][2]float64{}, Splits: [][2][2]float64{}, Earth: t.Map.Origin != nil, Says: "A sketch of " + t.Name + ", not to scale."}
 	for _, p := range t.Map.Points {
 		out.Way = append(out.Way, f.place(p))
 	}
 	if s := t.Map.Start; s != nil {
 		out.Start = &[2][2]float64{f.place(s[0]), f.place(s[1])}
+	}
+	for _, l := range t.Map.Splits {
+		out.Splits = append(out.Splits, [2][2]float64{f.place(l[0]), f.place(l[1])})
 	}
 	if out.Earth {
 		out.Scale = fmt.Sprintf("%.0f m", f.per*pictureSide/4)
@@ -309,6 +314,85 @@ func thin(way [][2]float64, least float64) [][2]float64 {
 		return thin(way, 2*least)
 	}
 	return out
+}
+
+// LinesForm places a track's timing lines on its picture, by a tap each: the
+// start and finish, nil to leave it, and where sectors end.
+type LinesForm struct {
+	Track  book.TrackID `json:"track"`
+	Start  *[2]float64  `json:"start"`
+	Splits [][2]float64 `json:"splits"`
+}
+
+// lineHalf is half of a placed line: 15 m, as of a found one; on a sketch 20
+// of its thousand.
+func lineHalf(m *book.Map) float64 {
+	if m.Origin != nil {
+		return 15
+	}
+	return 20
+}
+
+func linesPlaced(a Ask, f LinesForm) ([]book.Draft, []book.Refusal) {
+	t, ok := a.Book.Tracks[f.Track]
+	if !ok || t.Map == nil || len(t.Map.Points) < 3 {
+		return nil, []book.Refusal{{Field: "map", Says: "This track has no map yet.", Mend: "Sketch it, or take it out of a file."}}
+	}
+	m := *t.Map
+	frame := frameOf(&m)
+	if f.Start != nil {
+		l, _ := acrossMap(&m, frame.spot(*f.Start))
+		m.Start = &l
+	}
+	type split struct {
+		line [2]book.Spot
+		at   float64
+	}
+	var splits []split
+	begin := 0.0
+	if m.Start != nil {
+		_, begin = acrossMap(&m, book.Spot{(m.Start[0][0] + m.Start[1][0]) / 2, (m.Start[0][1] + m.Start[1][1]) / 2})
+	}
+	for _, at := range f.Splits {
+		l, along := acrossMap(&m, frame.spot(at))
+		splits = append(splits, split{l, math.Mod(along-begin+1, 1)})
+	}
+	slices.SortFunc(splits, func(x, y split) int { return cmp.Compare(x.at, y.at) })
+	m.Splits = nil
+	for _, s := range splits {
+		m.Splits = append(m.Splits, s.line)
+	}
+	return []book.Draft{{Kind: book.KindTrack, Body: book.TrackBody{Track: f.Track, Map: &m}}}, nil
+}
+
+// acrossMap returns a line square to the map's way where that passes nearest
+// to a place, its left end first, and how far along the way that is, as a
+// share of it.
+func acrossMap(m *book.Map, place book.Spot) (line [2]book.Spot, along float64) {
+	px, py := place[0].Float(), place[1].Float()
+	least, total, at := math.Inf(1), 0.0, 0.0
+	var x, y, ux, uy float64
+	for i, p := range m.Points {
+		q := m.Points[(i+1)%len(m.Points)]
+		ax, ay, dx, dy := p[0].Float(), p[1].Float(), (q[0] - p[0]).Float(), (q[1] - p[1]).Float()
+		long := math.Hypot(dx, dy)
+		if long == 0 {
+			continue
+		}
+		share := max(0, min(1, ((px-ax)*dx+(py-ay)*dy)/(long*long)))
+		if off := math.Hypot(px-ax-share*dx, py-ay-share*dy); off < least {
+			least, at = off, total+share*long
+			x, y, ux, uy = ax+share*dx, ay+share*dy, dx/long, dy/long
+		}
+		total += long
+	}
+	half := lineHalf(m)
+	spot := func(x, y float64) book.Spot {
+		e, _ := unit.FixedOf(round1(x))
+		n, _ := unit.FixedOf(round1(y))
+		return book.Spot{e, n}
+	}
+	return [2]book.Spot{spot(x-uy*half, y+ux*half), spot(x+uy*half, y-ux*half)}, at / max(total, 1)
 }
 
 // TrackFileArgs is a GPX or NMEA file for a track's map.

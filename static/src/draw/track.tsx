@@ -8,9 +8,18 @@ type At = [number, number];
 
 const path = (way: readonly At[]) => way.map((a, i) => `${i ? "L" : "M"}${a[0]} ${a[1]}`).join("");
 
-/** The map with its corners. onPlace is asked where a tap was. */
-export function TrackMapPicture(p: { picture: TrackPicture; corners: readonly Corner[]; onPlace?: (at: At) => void }) {
-  const { way, start, says, scale } = p.picture;
+interface MapProps {
+  picture: TrackPicture;
+  corners: readonly Corner[];
+  /** Places that are about to become lines, with their words. */
+  spots?: readonly { at: At; words: string }[];
+  /** Is told where a tap was. */
+  onPlace?: (at: At) => void;
+}
+
+/** The map with its lines and corners. */
+export function TrackMapPicture(p: MapProps) {
+  const { way, start, splits, says, scale } = p.picture;
   const svg = useRef<SVGSVGElement>(null);
   const named = p.corners.filter((c) => c.at).map((c) => `${c.number} ${c.name}`).join(", ");
   const place = (e: MouseEvent) => svg.current && p.onPlace?.(within(svg.current, e));
@@ -19,6 +28,7 @@ export function TrackMapPicture(p: { picture: TrackPicture; corners: readonly Co
       <svg ref={svg} class={p.onPlace ? "track-map track-placing" : "track-map"} viewBox={`0 0 ${side} ${side}`} role="img" aria-label={`${says}${named && ` Corners: ${named}.`}`} onClick={place}>
         <path class="track-way" d={`${path(way)}Z`} />
         <Arrow way={way} />
+        {splits.map((l, i) => <path key={i} class="track-split" d={path(l)} />)}
         {start && <path class="track-start" d={path(start)} />}
         {p.corners.map((c) => c.at && (
           <g key={c.number} class={c.felt > 0 ? "track-corner track-felt" : "track-corner"}>
@@ -26,6 +36,7 @@ export function TrackMapPicture(p: { picture: TrackPicture; corners: readonly Co
             <text x={c.at[0]} y={c.at[1] + 19} text-anchor="middle">{c.number}</text>
           </g>
         ))}
+        {p.spots?.map((s) => <g key={s.words} class="track-spot"><circle cx={s.at[0]} cy={s.at[1]} r="24" /><text x={s.at[0]} y={s.at[1] - 40} text-anchor="middle">{s.words}</text></g>)}
         {scale && <g class="track-scale"><path d={`M40 ${side - 40}v20h${side / 4}v-20`} /><text x={40 + side / 8} y={side - 40} text-anchor="middle">{scale}</text></g>}
       </svg>
     </figure>

@@ -19,6 +19,7 @@ export interface TrackPicture {
   none?: boolean;
   way: [number, number][];
   start?: [[number, number], [number, number]];
+  splits: [[number, number], [number, number]][];
   earth?: boolean;
   scale?: string;
   says: string;

@@ -27,7 +27,7 @@ export function Tracks() {
   );
 }
 
-type Opened = "" | "words" | "corners" | "sketch" | "file";
+type Opened = "" | "words" | "corners" | "sketch" | "file" | "lines";
 
 export function Track(p: ScreenProps) {
   const { model: m, refusals } = useView<TrackPage>("track", { track: p.params.id });
@@ -45,7 +45,7 @@ export function Track(p: ScreenProps) {
       <Card title="Map">
         {m.picture.none ? <p>{m.picture.says} Draw once round with a finger, or take it out of a GPX file.</p> : <TrackMapPicture picture={m.picture} corners={m.corners} />}
         {!m.picture.none && <p>{m.picture.says}{m.picture.earth ? " Laps can be timed at its line." : " A GPX file makes it one that laps can be timed at."}</p>}
-        <div class="row"><Button onClick={() => setOpened("sketch")}>Sketch it</Button><Button onClick={() => setOpened("file")}>Out of a file</Button></div>
+        <div class="row"><Button onClick={() => setOpened("sketch")}>Sketch it</Button><Button onClick={() => setOpened("file")}>Out of a file</Button>{!m.picture.none && <Button onClick={() => setOpened("lines")}>Timing lines</Button>}</div>
       </Card>
       <Card title="Corners">
         {m.corners.length === 0 ? <p>None yet. Name or number those that you talk about.</p> : (
@@ -57,6 +57,7 @@ export function Track(p: ScreenProps) {
       <p><a href="/tracks">All tracks</a>, <a href="/days">all days</a></p>
       <Sheet title={f.name} open={opened === "words"} onClose={close}><Describe form={f} draftKey={`track:${m.id}`} onDone={close} /></Sheet>
       <Sheet title="Corners" open={opened === "corners"} onClose={close}><Corners page={m} onDone={close} /></Sheet>
+      <Sheet title="Timing lines" open={opened === "lines"} onClose={close}><Lines page={m} onDone={close} /></Sheet>
       <Sheet title="Sketch it" open={opened === "sketch"} onClose={close}><Sketch track={m.id} onDone={close} /></Sheet>
       <Sheet title="Out of a file" open={opened === "file"} onClose={close}><FromFile track={m.id} onDone={close} /></Sheet>
     </>
@@ -116,6 +117,30 @@ function Corners(p: { page: TrackPage; onDone: () => void }) {
       <Button onClick={add}>Add a corner</Button>
       <RefusalList refusals={refusals} />
       <Button main submit>Write them down</Button>
+    </form>
+  );
+}
+
+type At = [number, number];
+
+// Lines are placed by a tap each: the start and finish, and where sectors end.
+function Lines(p: { page: TrackPage; onDone: () => void }) {
+  const key = `lines:${p.page.id}`;
+  const [form, change, forget] = useDraft<{ start: At | null; splits: At[] }>(key, { start: null, splits: [] });
+  const [what, setWhat] = useState<"start" | "split">("split");
+  const { refusals, send } = useHandIn("lines", key, p.onDone);
+  const spots = [...(form.start ? [{ at: form.start, words: "start" }] : []), ...form.splits.map((at, i) => ({ at, words: `sector ${i + 1}` }))];
+  const place = (at: At) => (what === "start" ? change({ start: at }) : change({ splits: [...form.splits, at] }));
+  return (
+    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send({ track: p.page.id, ...form }, forget); }}>
+      <Choice legend="What does a tap place?" options={[{ value: "split", label: "The end of a sector" }, { value: "start", label: "Start and finish" }]} value={what} onChange={setWhat} />
+      <TrackMapPicture picture={p.page.picture} corners={[]} spots={spots} onPlace={place} />
+      <p class="hint">The lines that you place here take the place of the ones before. The last sector ends at the finish. Lines on a sketch only show; on a map out of a file, laps and sectors are timed at them.</p>
+      <RefusalList refusals={refusals} />
+      <div class="row">
+        <Button onClick={() => change({ start: null, splits: [] })}>Begin again</Button>
+        <Button main submit>Keep these lines</Button>
+      </div>
     </form>
   );
 }
