@@ -82,5 +82,5 @@ func (p *Phone) came(felt, laps string) {
 	p.Run(`(() => { const el = document.querySelector("[name=laps]"); el.value = ` + quoted(laps) + `; el.dispatchEvent(new Event("input", { bubbles: true })); })()`)
 	p.See("Read as")
 	p.Tap("Write it down")
-	p.See("Days and sessions")
+	p.See("Settings as they were then")
 }

@@ -45,7 +45,8 @@ export function TrackMapPicture(p: MapProps) {
 
 // Arrow says which way the line goes, a little behind its start.
 function Arrow(p: { way: readonly At[] }) {
-  const [a, b] = [p.way[1], p.way[3]];
+  const from = Math.max(1, Math.floor(p.way.length * 0.04));
+  const [a, b] = [p.way[from], p.way[from + 1]];
   if (!a || !b) return null;
   const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
   const [ux, uy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];

@@ -26,7 +26,7 @@ export function CameIn() {
   const { refusals, send } = useHandIn("session", "camein", () => {
     forget();
     setTouched({ on: false });
-    go(form.felt === "worse" || form.words ? "/why" : "/days");
+    go(form.felt === "worse" || form.words ? "/why" : "/session/latest");
   });
   if (!m) return null;
   const track = form.track.name !== undefined ? another : form.track.id ?? m.track;

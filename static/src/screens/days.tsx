@@ -84,7 +84,7 @@ function DayForm(p: { tracks: { id: string; name: string }[]; onDone: () => void
 }
 
 export function Session(p: ScreenProps) {
-  const { model: m, refusals } = useView<Run>("run", { session: p.params.id });
+  const { model: m, refusals } = useView<Run>("run", { session: p.params.id === "latest" ? "" : p.params.id });
   const [mend, setMend] = useState(false);
   if (!m) return <RefusalList refusals={refusals} />;
   return (
@@ -103,6 +103,7 @@ export function Session(p: ScreenProps) {
       </Card>
       <Card title="What was felt">
         {m.symptoms.length === 0 ? <p>Nothing was noted.</p> : <ul class="plain">{m.symptoms.map((s) => <li key={s.entry}><strong>{s.says}</strong>{(s.where || s.repeat) && <><br />{[s.where, s.repeat].filter(Boolean).join(", ")}</>}</li>)}</ul>}
+        <a class="button" href="/why">Why does it do that?</a>
       </Card>
       <Card title="Conditions">
         <dl class="facts">{m.conditions.map((c) => <div key={c.name}><dt>{c.name}</dt><dd>{c.says}</dd></div>)}</dl>
