@@ -206,7 +206,7 @@ var (
 
 // LapDots is the picture of a stint: a dot for each lap, and what the axis
 // goes from and to, in seconds. Laps far above the others stand at the top
-// edge, over.
+// edge, over, and laps far below at the bottom.
 type LapDots struct {
 	Dots   []LapDot `json:"dots"`
 	Low    float64  `json:"low"`
@@ -242,7 +242,7 @@ func dotsOf(all []laps.Lap) LapDots {
 	}
 	off := 0
 	for _, l := range all {
-		d := LapDot{Number: l.Number, At: min(1, share(l.Seconds, low, high)), Time: seconds(l.Seconds), Mark: cmp.Or(string(l.Mark), "counts"), Over: l.Seconds > high}
+		d := LapDot{Number: l.Number, At: max(0, min(1, share(l.Seconds, low, high))), Time: seconds(l.Seconds), Mark: cmp.Or(string(l.Mark), "counts"), Over: l.Seconds > high}
 		if l.Mark != laps.Counts {
 			off++
 		}

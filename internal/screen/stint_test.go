@@ -34,6 +34,20 @@ func TestTheSeasonsLapsAreMarked(t *testing.T) {
 	}
 }
 
+// A lap that is cut short or held up does not squeeze the others together.
+func TestDotsStayOnTheirAxis(t *testing.T) {
+	d := dotsOf(marked([]book.LapTime{{Time: 112_000}, {Time: 60_000}, {Time: 112_600}, {Time: 140_000}, {Time: 112_300}, {Time: 112_100}}))
+	if d.High-d.Low > 3 || d.Dots[1].At != 0 || d.Dots[1].Mark != "short" || d.Dots[3].At != 1 || !d.Dots[3].Over {
+		t.Errorf("dots %+v from %v to %v", d.Dots, d.Low, d.High)
+	}
+	if len(d.Ticks) < 2 || d.Ticks[0].Label == "" {
+		t.Errorf("ticks %+v", d.Ticks)
+	}
+	if one := dotsOf(nil); len(one.Dots) != 0 || one.Says != "No laps yet." {
+		t.Errorf("no laps: %+v", one)
+	}
+}
+
 func TestTheRidersWordOverrulesAMark(t *testing.T) {
 	times := []book.LapTime{{Time: 118_000}, {Time: 112_000}, {Time: 112_300}, {Time: 116_000}, {Time: 112_100, Mark: "slow"}, {Time: 112_200}}
 	all := marked(times)
