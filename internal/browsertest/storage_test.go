@@ -4,17 +4,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/page"
-	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 )
-
-// room sets how much the phone can store: a few bytes, or as much as before.
-func (p *Phone) room(bytes *float64) {
-	p.t.Helper()
-	if _, err := chromedp.Call(p.ctx, storage.OverrideQuotaForOrigin, storage.OverrideQuotaForOriginParams{Origin: p.Server.URL, QuotaSize: bytes}); err != nil {
-		p.t.Fatal(err)
-	}
-}
 
 // before runs a script in every page before the app.
 func (p *Phone) before(script string) {
@@ -24,30 +15,40 @@ func (p *Phone) before(script string) {
 	}
 }
 
-// TestAFullPhoneSaysSo gives the phone room for little more than the app, and
-// hands in more words than fit: they are not acknowledged, they stay in the
-// form, and what does fit is written, once.
+// refuses makes the database answer as it does on a full phone, while
+// window.full is set: the write fails with a QuotaExceededError.
+const refuses = `for (const name of ["put", "add"]) {
+  const real = IDBObjectStore.prototype[name];
+  IDBObjectStore.prototype[name] = function (...all) {
+    if (window.full) throw new DOMException("The phone is full.", "QuotaExceededError");
+    return real.apply(this, all);
+  };
+}`
+
+// TestAFullPhoneSaysSo hands a form in while nothing can be stored: it is not
+// acknowledged, the words stay in the form, and once there is room one tap
+// writes them, once.
 func TestAFullPhoneSaysSo(t *testing.T) {
-	p := Open(t)
-	p.OfflineReady()
-	little := Ask[float64](p, `navigator.storage.estimate().then((e) => e.usage)`) + 200_000
-	p.room(&little)
+	p := NewPhone(t, NewServer(t))
+	p.before(refuses)
+	p.Load("/")
 	p.start("Jo", "Heron")
 	p.count("rear.rebound", "10")
 	had := len(p.shelved("entries"))
 	p.Load("/turned?adjuster=rear.rebound")
 	p.Tap("2 clicks in")
-	p.fill("words", `"it wallows ".repeat(40_000)`)
+	p.Run(`window.full = true`)
+	p.Type("words", "it wallows on the drive out")
 	p.Tap("Write it down")
 	p.See("This phone is full: nothing was written.")
 	p.See("Your words stay here.")
 	p.Picture("full")
-	p.wait(`location.pathname === "/turned" && document.querySelector("[name=words]").value.length > 400_000`, "the words in the form")
+	p.wait(`location.pathname === "/turned" && document.querySelector("[name=words]").value === "it wallows on the drive out"`, "the words in the form")
 	if now := len(p.shelved("entries")); now != had {
 		t.Errorf("nothing was to be written, and there are %d entries instead of %d", now, had)
 	}
-	p.room(nil)
-	p.fill("words", `"it wallows on the drive out"`)
+	p.Load("/turned")
+	p.wait(`document.querySelector("[name=words]")?.value === "it wallows on the drive out"`, "the words after a reload, though the shelf never had them")
 	p.Tap("Write it down")
 	p.SeeElement("#came-in")
 	if now := len(p.shelved("entries")); now != had+1 {
@@ -56,6 +57,19 @@ func TestAFullPhoneSaysSo(t *testing.T) {
 	p.Load("/book")
 	p.See("it wallows on the drive out")
 	p.NoComplaints("not saved:", "QuotaExceeded")
+}
+
+// TestTooManyWordsAreRefusedKindly hands in more than a line of the book takes.
+func TestTooManyWordsAreRefusedKindly(t *testing.T) {
+	p := Open(t)
+	p.start("Jo", "Heron")
+	p.count("rear.rebound", "10")
+	p.Load("/turned?adjuster=rear.rebound")
+	p.Tap("2 clicks in")
+	p.fill("words", `"it wallows ".repeat(40_000)`)
+	p.Tap("Write it down")
+	p.See("This is more than one line of the book takes.")
+	p.NoComplaints()
 }
 
 // fill puts the value of an expression into a field in one go.
@@ -74,7 +88,7 @@ func TestLastKeysSurviveAReload(t *testing.T) {
 	p.Run(`{ const el = document.querySelector("[name=why]"); el.value = "it looks lively"; el.dispatchEvent(new InputEvent("input", { bubbles: true })); location.reload(); }`)
 	p.wait(`document.querySelector("[name=why]")?.value === "it looks lively"`, "the words that were typed right before the reload")
 	p.wait(`Object.keys(localStorage).filter((k) => k.startsWith("plumbline-draft:")).length <= 1`, "a tidy localStorage")
-	p.Tap("Me")
+	p.Tap("Somebody")
 	p.Type("what", "more preload")
 	p.Tap("Write it down")
 	p.See("Nothing was turned")
@@ -119,7 +133,7 @@ func TestANewerAppTakesTheShelf(t *testing.T) {
 	b := a.Tab()
 	b.Run(holdAt("2"))
 	a.See("A newer Plumbline has opened your book")
-	a.Tap("Nobody")
+	a.Tap("Somebody")
 	a.Tap("Write it down")
 	a.See("nothing was written here")
 	a.wait(`document.querySelector("[name=what]").value === "more preload"`, "the words in the form")

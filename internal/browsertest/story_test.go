@@ -146,9 +146,11 @@ func symptomAndCauses(p *Phone) {
 	p.Ready()
 	p.Type("words", "turns easier left than right")
 	p.Tap("Yes: It turns in harder one way than the other.")
+	p.See("You said")
 	p.See("Likely causes")
 	p.Tap("Every lap")
-	p.Tap("Write it down")
+	p.wait(`document.querySelector('input[value="every"]').checked`, "how often it comes")
+	p.TapElement("#save")
 	p.See("Written down.")
 }
 

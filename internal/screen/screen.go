@@ -59,9 +59,25 @@ func action[F any](name string, do func(Ask, F) ([]book.Draft, []book.Refusal)) 
 		if len(refused) > 0 {
 			return nil, refused
 		}
+		if refused := tooLong(drafts); refused != nil {
+			return nil, refused
+		}
 		return drafts, check(a.Book, drafts)
 	}
 	return true
+}
+
+// envelopeRoom is what a line needs beside its body, generously.
+const envelopeRoom = 2 << 10
+
+// tooLong refuses what would not fit into a line of the log.
+func tooLong(drafts []book.Draft) []book.Refusal {
+	for _, d := range drafts {
+		if body, err := json.Marshal(d.Body); err == nil && len(body) > entry.MaxLine-envelopeRoom {
+			return []book.Refusal{{Field: "", Says: "This is more than one line of the book takes.", Mend: "Shorten it, or write it in two goes."}}
+		}
+	}
+	return nil
 }
 
 // check asks the book about every draft whose bike it already has. Drafts
