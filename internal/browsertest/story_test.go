@@ -64,6 +64,8 @@ func TestARidersWholeStory(t *testing.T) {
 
 	p.Load("/")
 	p.See("On this phone only")
+	p.Picture("story-today")
+	p.Glance("story-today")
 	p.Server.Start()
 	p.lookUp()
 	p.See("Backed up")

@@ -48,8 +48,7 @@ export function Today() {
           <ul class="due">
             {m.due.map((n) => (
               <li key={n.title}>
-                <span><strong>{n.title}</strong><br />{n.says}</span>
-                <a class="button" href={n.href}>{n.act}</a>
+                <a class="due-row" href={n.href}><strong>{n.title}</strong><span class="due-says">{n.says}</span><span class="due-act">{n.act} <span aria-hidden="true">›</span></span></a>
               </li>
             ))}
           </ul>
