@@ -43,7 +43,8 @@ type Answer struct {
 }
 
 // Ranked is one cause with its posterior in [0, 1], the doubt in words, and
-// what speaks for and against it, the weightiest first.
+// what speaks for and against it, the weightiest first; both are told of the
+// first dozen only.
 type Ranked struct {
 	ID        string  `json:"id"`
 	Title     string  `json:"title"`
@@ -181,10 +182,13 @@ func (n *Network) Diagnose(c Case) Answer {
 	for i, p := range result.Posterior {
 		cause := n.causes[i]
 		r := Ranked{ID: cause.ID, Title: cause.Title, Family: cause.Family, Stage: cause.Stage, Posterior: p, Doubt: Doubt(p)}
-		r.For, r.Against = n.weigh(layer, i, evidence, c.Facts)
 		a.Causes = append(a.Causes, r)
 	}
 	sort.SliceStable(a.Causes, func(i, j int) bool { return before(a.Causes[i], a.Causes[j]) })
+	for i := range a.Causes[:min(explained, len(a.Causes))] {
+		r := &a.Causes[i]
+		r.For, r.Against = n.weigh(layer, n.cause[r.ID], evidence, c.Facts)
+	}
 	a.Unsure = a.Causes[0].Posterior < 0.5 || a.Causes[1].Posterior > 0.7*a.Causes[0].Posterior
 	a.Stop = n.stop(a.Causes, evidence)
 	if len(evidence) > 0 && err == nil {
@@ -199,6 +203,9 @@ func (n *Network) Diagnose(c Case) Answer {
 	}
 	return a
 }
+
+// explained is how many causes are told with their evidence.
+const explained = 12
 
 // before ranks causes: the likelier first, but among those that are all but
 // certain the one that the order of work takes first.

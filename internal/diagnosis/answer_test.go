@@ -50,25 +50,60 @@ func TestStopOutranksClicks(t *testing.T) {
 	}
 }
 
+// Whatever two things are felt, no setting is turned while a fault that is half
+// as likely, or one that forbids riding and is a quarter as likely, is unchecked.
 func TestNoClickOverAnUncheckedFault(t *testing.T) {
 	n := Load()
 	all := n.Findings()
+	changes, firsts := 0, 0
 	for i, f := range all {
 		for j, g := range all[:i] {
-			if f.Kind == "check" || g.Kind == "check" || (i+j)%7 != 0 {
+			if f.Kind == "check" || g.Kind == "check" || (i+j)%5 != 0 {
 				continue
 			}
 			a := n.Diagnose(Case{Findings: felt(f.ID, g.ID)})
+			if a.First != nil {
+				firsts++
+				if a.Change != nil && a.Change.Adjuster != "" {
+					t.Errorf("%s and %s: %s is turned before %s", f.ID, g.ID, a.Change.Adjuster, a.First.How)
+				}
+			}
 			if a.Change == nil || a.Change.Adjuster == "" {
 				continue
 			}
+			changes++
 			top := a.Causes[0]
 			for _, r := range a.Causes[1:] {
-				if stages[r.Stage] < 2 && stages[r.Stage] < stages[top.Stage] && r.Posterior >= top.Posterior/2 {
-					t.Errorf("%s and %s: %s is clicked while %s is unchecked", f.ID, g.ID, a.Change.Adjuster, r.ID)
+				c := n.causes[n.cause[r.ID]]
+				if c.IsFault() && r.Posterior >= c.worthChecking() && (r.Posterior >= top.Posterior/2 || c.Stop != "" && r.Posterior >= top.Posterior/4) {
+					t.Errorf("%s and %s: %s is turned while %s is unchecked", f.ID, g.ID, a.Change.Adjuster, r.ID)
 				}
 			}
 		}
+	}
+	if changes == 0 || firsts == 0 {
+		t.Errorf("%d changes and %d checks first: nothing was tried", changes, firsts)
+	}
+}
+
+// The plan keeps the order of work: safety, straightness, tyres, springs,
+// geometry, damping, rider.
+func TestPlanKeepsTheOrderOfWork(t *testing.T) {
+	n := Load()
+	for _, f := range n.Findings() {
+		plan := n.Diagnose(Case{Findings: felt(f.ID, "side-differs", "runs-wide-drive")}).Plan
+		for k := 1; k < len(plan); k++ {
+			if plan[k].Order < plan[k-1].Order || plan[k].Because == "" {
+				t.Errorf("%s: %s after %s", f.ID, plan[k].Cause, plan[k-1].Cause)
+			}
+		}
+	}
+}
+
+func TestDangerComesBeforePuttingBack(t *testing.T) {
+	c := Case{Findings: felt("one-side-heavier", "front-packs"), Facts: Facts{Marks: []string{"fall"}}, Recent: []Recent{{"front.rebound", "more", 3, true}}}
+	if a := Load().Diagnose(c); a.Stop == nil && (a.First == nil || a.First.Cause != "forks-twisted") || a.Change != nil {
+		t.Errorf("after a fall %+v %+v %+v", a.Stop, a.First, a.Change)
 	}
 }
 

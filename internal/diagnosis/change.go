@@ -49,8 +49,10 @@ type Recent struct {
 // change fills in the answer's Change, or why there is none: First, Refused
 // and Note.
 func (n *Network) change(c Case, a *Answer) {
-	if a.Stop == nil && n.putBack(c, a) {
-		return
+	if a.Stop == nil {
+		if a.First = n.dangerous(a.Plan); a.First == nil && n.putBack(c, a) {
+			return
+		}
 	}
 	top := a.Causes[0]
 	cause := n.causes[n.cause[top.ID]]
@@ -58,11 +60,14 @@ func (n *Network) change(c Case, a *Answer) {
 	case a.Stop != nil && a.Stop.Cause != top.ID:
 		a.Note = a.Stop.Words
 		return
-	case top.Posterior < 0.3:
+	case top.Posterior < 0.3 && a.First == nil:
 		a.Note = "Nothing stands out yet. Do the check first."
 		return
 	}
-	if a.First = n.standsBefore(a.Plan, top); a.First == nil && cause.Remedy.Adjuster != "" && top.Posterior < sureEnough {
+	if a.First == nil {
+		a.First = n.standsBefore(a.Plan, top)
+	}
+	if a.First == nil && cause.Remedy.Adjuster != "" && top.Posterior < sureEnough {
 		a.First = ownCheck(a.Plan, top)
 	}
 	if a.First != nil && top.Stage != "rider" {

@@ -196,6 +196,9 @@ func TestGainIsThatOfAsking(t *testing.T) {
 			want += entropy(before) - p*entropy(yes.Posterior[i]) - (1-p)*entropy(no.Posterior[i])
 		}
 		s := &study{n.layer, evidence, now, map[int]Result{}}
-		near(t, c.ID, s.gain(cause, finding), want, 1e-9)
+		near(t, c.ID, s.gain(cause, finding, true), want, 1e-9)
+		if own := s.gain(cause, finding, false); own > want+1e-9 {
+			t.Errorf("%s: its own entropy drops by %.6f, all by %.6f", c.ID, own, want)
+		}
 	}
 }

@@ -13,7 +13,7 @@ type Pair struct {
 }
 
 // pairs finds the causes that explain together what one of them leaves over:
-// among the six likeliest, those whose chance of both is at least 0.1 and
+// among the four likeliest, those whose chance of both is at least 0.1 and
 // where each explains a present finding that the other cannot. Three at most.
 func (n *Network) pairs(s *study) []Pair {
 	now, evidence := s.now, s.evidence
@@ -24,7 +24,7 @@ func (n *Network) pairs(s *study) []Pair {
 		}
 	}
 	sort.SliceStable(likely, func(i, j int) bool { return now.Posterior[likely[i]] > now.Posterior[likely[j]] })
-	likely = likely[:min(6, len(likely))]
+	likely = likely[:min(closelyStudied, len(likely))]
 	var out []Pair
 	for i, a := range likely {
 		given := s.given(a)

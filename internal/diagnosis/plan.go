@@ -60,12 +60,12 @@ func (c Cause) IsFault() bool {
 // stage by probability over minutes. A check that settles several is told once.
 func (n *Network) plan(s *study, ranked []Ranked) []Step {
 	var out []Step
-	for _, r := range ranked[:min(8, len(ranked))] {
+	for k, r := range ranked[:min(10, len(ranked))] {
 		c := n.causes[n.cause[r.ID]]
 		if r.Posterior < c.worthChecking() || n.state(c.Check.Finding.ID, s.evidence) != unchecked {
 			continue
 		}
-		out = append(out, n.step(c, r, s.gain(n.cause[r.ID], n.finding[c.Check.Finding.ID])))
+		out = append(out, n.step(c, r, s.gain(n.cause[r.ID], n.finding[c.Check.Finding.ID], k < closelyStudied)))
 	}
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
@@ -123,6 +123,17 @@ func next(plan []Step, n *Network) *Step {
 	return &plan[best]
 }
 
+// dangerous returns the first unchecked fault of the plan that forbids riding
+// and is likely enough to come before anything else, putting back included.
+func (n *Network) dangerous(plan []Step) *Step {
+	for i, s := range plan {
+		if c := n.causes[n.cause[s.Cause]]; c.Stop != "" && c.IsFault() && s.Posterior >= 0.25 {
+			return &plan[i]
+		}
+	}
+	return nil
+}
+
 // standsBefore returns the first step of the plan that must be done before a
 // change that belongs to a cause: any unchecked fault at least half as likely,
 // one that forbids riding from a quarter, and what an earlier stage asks that
@@ -143,6 +154,10 @@ func (n *Network) standsBefore(plan []Step, top Ranked) *Step {
 	}
 	return nil
 }
+
+// closelyStudied is how many of the likeliest causes are worked out against all
+// others: each costs a run of the whole sum, and a phone has to wait for it.
+const closelyStudied = 4
 
 // study is one complaint under study: the evidence, what it makes of each
 // cause, and what it would if one cause were known to be there.
@@ -165,8 +180,9 @@ func (s *study) given(cause int) Result {
 
 // gain is the drop in the sum of the causes' entropies, in bits, that making a
 // cause's check is expected to bring. The check's finding must hang on that
-// cause alone, so that all else depends on it through the cause only.
-func (s *study) gain(cause, finding int) float64 {
+// cause alone, so that all else depends on it through the cause only. Not
+// closely, it is the drop in that cause's own entropy, which is less.
+func (s *study) gain(cause, finding int, closely bool) float64 {
 	p := s.now.Posterior[cause]
 	if p <= 0 || p >= 1 {
 		return 0
@@ -175,6 +191,9 @@ func (s *study) gain(cause, finding int) float64 {
 	hit := 1 - (1-leak)*(1-s.layer.Strength[finding][cause])
 	yes := p*hit + (1-p)*leak
 	ifYes, ifNo := p*hit/yes, p*(1-hit)/(1-yes)
+	if !closely {
+		return math.Max(entropy(p)-yes*entropy(ifYes)-(1-yes)*entropy(ifNo), 0)
+	}
 	with := s.given(cause).Posterior
 	var gain float64
 	for i, now := range s.now.Posterior {
