@@ -12,7 +12,7 @@ func (n *Network) Case(v Vignette) Case {
 	e := ear{n: n, at: map[string]int{}, end: v.end()}
 	e.c.Facts = v.facts()
 	for _, o := range v.Observations {
-		e.felt(said{o.Says, o.Phase, o.End, "felt"})
+		e.felt(said{words: o.Says, phase: o.Phase, end: o.End, kind: "felt"})
 		if o.Side != "none" && o.Side != "" {
 			e.note(Observed{Finding: "side-differs", Sure: 0.8})
 		}
@@ -66,7 +66,11 @@ func (e *ear) felt(s said) {
 			if o.Negated && (o.Score < 0.6 || k > 0) {
 				continue // a doubtful no is left out: the engine takes a no as certain
 			}
-			e.note(Observed{Finding: o.Finding, Absent: o.Negated, Sure: sure(o) / float64(k+1), End: s.end})
+			how := sure(o)
+			if e.n.findings[e.n.finding[o.Finding]].Kind == "check" {
+				how *= o.Score // a check settles much, so it must be heard well
+			}
+			e.note(Observed{Finding: o.Finding, Absent: o.Negated, Sure: how / float64(k+1), End: s.end})
 		}
 	}
 	if !understood && s.kind == "felt" {

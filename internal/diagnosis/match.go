@@ -27,7 +27,7 @@ func (n *Network) Match(words string) []Offer { return n.MatchAt(words, "", "") 
 // MatchAt is Match for words said of a phase of the corner and an end, which
 // lift the findings that belong there. Either may be empty.
 func (n *Network) MatchAt(words, phase, end string) []Offer {
-	out := merged(n.matcher.heard(said{words, phase, end, ""}))
+	out := merged(n.matcher.heard(said{words: words, phase: phase, end: end}))
 	return out[:min(8, len(out))]
 }
 
@@ -39,7 +39,10 @@ func (n *Network) MatchFacts(words string) []Offer {
 
 // said is what somebody said, of which phase and end, and what kind of finding
 // it was asked for: felt, tyre, check or any.
-type said struct{ words, phase, end, kind string }
+type said struct {
+	words, phase, end, kind string
+	denying                 bool // the part denies something
+}
 
 // matcher finds the findings of a list whose patterns are said.
 type matcher struct {
@@ -98,7 +101,7 @@ func (m *matcher) heard(s said) [][]Offer {
 			count++
 		}
 	}
-	if count == 0 || len(whole) > 0 && whole[0][0].Score >= sum/float64(count) {
+	if count == 0 || s.kind != "check" && len(whole) > 0 && whole[0][0].Score >= sum/float64(count) {
 		return whole
 	}
 	return byClause
@@ -107,6 +110,7 @@ func (m *matcher) heard(s said) [][]Offer {
 // explained are the offers of one part, then those of what they leave.
 func (m *matcher) explained(part, all []word, s said) [][]Offer {
 	var out [][]Offer
+	s.denying = denies(part)
 	for k := range 3 {
 		offers := m.offers(part, all, s)
 		if len(offers) == 0 || k > 0 && offers[0].Score < leastRest {
@@ -182,7 +186,7 @@ func (m *matcher) offers(part, all []word, s said) []Offer {
 				continue // "disc true" is no find
 			}
 			x := m.fit(part, p, s)
-			if s.kind == "check" && f.Kind == "check" && denies(part) && !denied(p) {
+			if s.kind == "check" && f.Kind == "check" && s.denying && !denied(p) {
 				x.negated = true // "no knock when rocked" finds no play
 			}
 			if x.score > best.score {
@@ -231,7 +235,7 @@ func speaksWell(pattern []sense) bool {
 	return false
 }
 
-var wellWords = set("good square fresh stable")
+var wellWords = set("good square fresh stable checked")
 
 // merged is one list of the parts' offers: the best of each finding.
 func merged(parts [][]Offer) []Offer {

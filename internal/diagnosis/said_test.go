@@ -61,7 +61,7 @@ func (n *Network) heardAt(t *testing.T, id, words string) (int, string) {
 	}
 	f := n.findings[at]
 	kind := f.Kind
-	offers := merged(n.matcher.heard(said{words, f.Phase, f.End, kind}))
+	offers := merged(n.matcher.heard(said{words: words, phase: f.Phase, end: f.End, kind: kind}))
 	for k, o := range offers {
 		if o.Finding == id && !o.Negated {
 			return k + 1, offers[0].Finding

@@ -98,12 +98,20 @@ func newLexicon(all []Concept) (*lexicon, error) {
 func stemsOf(s string) []string {
 	var out []string
 	for _, w := range raws(s) {
-		if w != clauseEnd && !fillers[w] {
+		switch {
+		case w == clauseEnd || fillers[w]:
+		case denials[w]:
+			out = append(out, denial)
+		default:
 			out = append(out, stem(w))
 		}
 	}
 	return out
 }
+
+// denial stands for every word that denies, so that a saying with one is heard
+// with any: "no grip", "doesn't grip", "never grips".
+const denial = "not"
 
 // clauseEnd stands in a list of words where a clause ends.
 const clauseEnd = "|"
@@ -223,7 +231,11 @@ func (l *lexicon) spelled(all []string) (out []string, bounds []bool) {
 		}
 		bounds = append(bounds, bound)
 		bound = false
-		if w == clauseEnd || joins[w] || denials[w] {
+		if denials[w] {
+			out = append(out, denial)
+			continue
+		}
+		if w == clauseEnd || joins[w] {
 			out = append(out, w)
 			continue
 		}
