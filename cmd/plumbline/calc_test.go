@@ -114,6 +114,8 @@ var calcRows = []calcRow{
 	{"C2.7", stance + "new-rear-radius=320.4mm", moved(23.7749, 99.33278, 1399.93, 0.2250959, 0.2250906), rigid},
 	{"C2.8", stance + "new-front-radius=295.9mm", moved(23.8363, 97.93392, 1399.951, 0.163705, 0.1637022), rigid},
 
+	{"axle by hand", stance + "axle-back=-4.255927mm swingarm=580mm swingarm-angle=11deg", abs("wheelbase", 1395.8312, 0.001, "rake", 24.03333, 0.0005), rigid + "; 4.2559·cos 11° = 4.1777 forward and 4.2559·sin 11° = 0.8121 up, by hand"},
+	{"axle by gearing", stance + "front=16 rear=43 new-rear=44 links=114 swingarm=580mm swingarm-angle=11deg", abs("wheelbase", 1395.8312, 0.001, "rake", 24.03333, 0.0005), sport},
 	{"C3.1", "sag extended=500mm pushed=466mm lifted=472mm", abs("sag", 31, 1e-9, "stiction", 6, 1e-9, "half-stiction", 3, 1e-9), sagPage},
 	{"C3.2", "sag extended=22.5in pushed=21.125in lifted=21.375in", abs("sag", 31.75, 1e-6, "stiction", 6.35, 1e-6), sagPage},
 	{"C3.3", "settle rate=9.5N/mm legs=2 preload=12mm load=650N rider-load=280N", abs("free", 22.21053, 0.001, "rider", 36.94737, 0.001, "difference", 14.73684, 0.001), linear},

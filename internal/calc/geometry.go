@@ -125,8 +125,8 @@ func geometryChangeTopic() Topic {
 	inputs = append(inputs, wheelRadius("front-radius", "Front wheel radius", "front-tyre", "Front tyre size", 500)...)
 	inputs = append(inputs, wheelRadius("rear-radius", "Rear wheel radius", "rear-tyre", "Rear tyre size", 500)...)
 	inputs = append(inputs,
-		moveInput("fork-raised", "Fork height in the clamps", 100, "Tubes are moved up through the yokes by some millimetres; minus is down.").named("fork", "h"),
-		moveInput("rear-raised", "Rear ride height", 120, "At the axle: a ride-height collar is worth about twice its own millimetres there.").named("rear", "r"),
+		moveInput("fork-raised", "Fork height in the clamps", 100, "Tubes are moved up through the yokes by some millimetres; minus is down.").named("h"),
+		moveInput("rear-raised", "Rear ride height", 120, "At the axle: a ride-height collar is worth about twice its own millimetres there."),
 		moveInput("front-sag", "More front sag", 200, "Along the fork, more settled than before; minus is less."),
 		moveInput("rear-sag", "More rear sag", 200, "At the axle, more settled than before; minus is less."),
 		moveInput("axle-back", "Axle further back", 100, "Chain adjusters and gearing move the axle by up to some centimetres; minus is forward.").named("axle"),
@@ -137,7 +137,13 @@ func geometryChangeTopic() Topic {
 		number("swingarm", "Swingarm length", unit.Length, 250, 900, "From pivot to axle swingarms have 400 to 650 mm.").usual(350, 750).like("580mm").hint("With its angle: the axle then follows its arc.").maybe().named("ls"),
 		number("swingarm-angle", "Swingarm angle", unit.Angle, -20, 35, "It falls towards the axle by 5 to 15°.").usual(0, 20).like("11deg").maybe(),
 		number("front-share", "Front weight share", unit.Share, 20, 80, "Road machines carry 45 to 55 % on the front wheel.").usual(35, 60).like("51%").maybe().named("front weight share"),
-		number("centre-height", "Height of the centre of gravity", unit.Length, 200, 1200, "With the rider it stands at 500 to 750 mm.").usual(350, 900).like("600mm").maybe().named("h-cg"))
+		number("centre-height", "Height of the centre of gravity", unit.Length, 200, 1200, "With the rider it stands at 500 to 750 mm.").usual(350, 900).like("600mm").maybe().named("h-cg"),
+		frontTeeth().maybe().hint("With both sprockets, the new ones and the links, gearing moves the axle by itself."), rearTeeth().maybe(),
+		frontTeeth().relabel("new-front", "New front sprocket").maybe(),
+		rearTeeth().relabel("new-rear", "New rear sprocket").maybe(), linksInput())
+	pitch := pitchInputs()
+	pitch[1].tacit("525") // of interest only with other sprockets
+	inputs = append(inputs, pitch...)
 	return Topic{
 		ID: "geometry-change", Title: "What a setting does to the geometry",
 		Why:     "Fork height, ride height, sag, tyres and gearing all tip the machine, and so change rake, trail and wheelbase together. A few millimetres at one end feel like another machine. With the numbers you can move one thing and put the rest back.",
@@ -186,6 +192,14 @@ func runGeometryChange(in given, out *Result) error {
 		AxleBack: in.n("axle-back"), OffsetMore: in.n("offset-more"),
 		FrontRadius: in.n("new-front-radius"), RearRadius: in.n("new-rear-radius"),
 	}
+	if in.has("new-front") || in.has("new-rear") {
+		back, err := axleByGearing(in)
+		if err != nil {
+			return err
+		}
+		move.AxleBack += back
+		out.say("The gearing moves the axle %s mm (plus is back).", signed(back, 1))
+	}
 	a, err := s.After(move)
 	if err != nil {
 		return err
@@ -193,6 +207,21 @@ func runGeometryChange(in given, out *Result) error {
 	addStanding(out, s, a)
 	forkHeights(out, s, move)
 	return nil
+}
+
+// axleByGearing is how far back other sprockets on the same chain put the axle.
+func axleByGearing(in given) (float64, error) {
+	for _, s := range []string{"front", "rear", "links"} {
+		if !in.has(s) {
+			return 0, refuse(s, "To see what gearing does, both sprockets and the chain's links are needed.", "Give front=16 rear=43 links=114 and the new sprocket, or leave the new one out.")
+		}
+	}
+	d, err := driveOf(in)
+	if err != nil {
+		return 0, err
+	}
+	next := chassis.Drive{Front: in.or("new-front", d.Front), Rear: in.or("new-rear", d.Rear), Pitch: d.Pitch}
+	return d.AxleMove(next, in.n("links"), in.n("links"))
 }
 
 // forkHeights adds what rake and trail would be at fork heights about the one
@@ -224,7 +253,11 @@ func addStanding(out *Result, s chassis.Stance, a chassis.Standing) {
 	out.add("flop", "New wheel flop", unit.Length, a.Trail.Flop, 1)
 	out.add("rule-pitch", "Nose down by the rule of thumb", unit.Angle, a.RulePitch, 2)
 	out.add("rule-error", "Error of the rule", unit.Share, a.RuleError, 1)
-	out.say("Rake %s° to %s°, trail %s mm to %s mm, wheelbase %s mm to %s mm.", signed(a.DRake, 1), fixed(a.Rake, 1), signed(a.DTrail, 1), fixed(a.Trail.Ground, 1), signed(a.DWheelbase, 1), fixed(a.Wheelbase, 0))
+	digits := 1
+	if math.Abs(a.DRake) < 0.1 {
+		digits = 2
+	}
+	out.say("Rake %s° to %s°, trail %s mm to %s mm, wheelbase %s mm to %s mm.", signed(a.DRake, digits), fixed(a.Rake, digits), signed(a.DTrail, 1), fixed(a.Trail.Ground, 1), signed(a.DWheelbase, 1), fixed(a.Wheelbase, 0))
 	if a.Pitch != 0 {
 		out.say("The rule of thumb, height over wheelbase, says %s° nose down where it is %s°: %s %% off.", fixed(a.RulePitch, 2), fixed(a.Pitch, 2), signed(a.RuleError, 1))
 	}
