@@ -168,9 +168,11 @@ type LapTyped struct {
 	Typed string `json:"typed"`
 }
 
-// LapKeyed is how a tapped lap is read.
+// LapKeyed is how a tapped lap is read. It names what it read, because a thumb
+// is faster than an answer.
 type LapKeyed struct {
-	Read LapRead `json:"read"`
+	Typed string  `json:"typed"`
+	Read  LapRead `json:"read"`
 }
 
 // LapsTyped is many laps, one on each line.
@@ -191,7 +193,7 @@ type LineRead struct {
 
 var (
 	_ = view("lapkeyed", func(_ Ask, args LapTyped) (any, []book.Refusal) {
-		return LapKeyed{understood(laps.ParseKeyed(args.Typed))}, nil
+		return LapKeyed{args.Typed, understood(laps.ParseKeyed(args.Typed))}, nil
 	})
 	_ = view("lapsread", func(_ Ask, args LapsTyped) (any, []book.Refusal) {
 		out := LapsRead{Rows: []LineRead{}}

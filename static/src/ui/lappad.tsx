@@ -15,8 +15,9 @@ export interface LapRead {
 /** LapKeys is the pad alone: a lap is handed on as it was understood. */
 export function LapKeys(p: { onLap: (read: { time: number; says: string }) => void }) {
   const [typed, type] = useState("");
-  const { model } = useView<{ read: LapRead }>("lapkeyed", { typed });
-  const read = typed ? model?.read : undefined;
+  const { model } = useView<{ typed: string; read: LapRead }>("lapkeyed", { typed });
+  // A thumb is faster than an answer: only the reading of what stands here counts.
+  const read = typed && model?.typed === typed ? model.read : undefined;
   const good = read?.time != null;
   const next = () => {
     if (read?.time == null) return;
@@ -26,7 +27,7 @@ export function LapKeys(p: { onLap: (read: { time: number; says: string }) => vo
   return (
     <div class="keypad lap-keys">
       <output class="keypad-shows" aria-live="off">{typed || "–"}</output>
-      <p role="status" class={read && !good ? "refusal lap-read" : "lap-read"} id="lap-read">{read ? (good ? `Read as ${read.says}` : read.says) : "1 5 2 4 is 1:52.4; 5 2 4 is 52.4"}</p>
+      <p role="status" class={read && !good ? "refusal lap-read" : "lap-read"} id="lap-read">{read ? (good ? `Read as ${read.says}` : read.says) : typed ? "…" : "1 5 2 4 is 1:52.4; 5 2 4 is 52.4"}</p>
       {keys.map((k) => <button key={k} type="button" aria-label={spoken[k]} onClick={() => type(typed + k)}>{k}</button>)}
       <button type="button" aria-label="delete" onClick={() => type(typed.slice(0, -1))}>⌫</button>
       <button type="button" id="next-lap" class="keypad-done" disabled={!good} onClick={next}>Next lap</button>
