@@ -79,11 +79,15 @@ func seasonOf(a Ask, k *book.Bike) Season {
 		out.Points = append(out.Points, SeasonPoint{s.Body.Session, at(book.Ridden(s)), min(1, behind/most), trackName(a.Book, s.Body.Track), book.Ridden(s).Format("2 Jan 15:04"), says})
 	}
 	for n := 0.0; n <= most; n++ {
-		out.Ticks = append(out.Ticks, Tick{n / most, fmt.Sprintf("+%.0f s", n)})
+		label := fmt.Sprintf("+%.0f s", n)
+		if n == 0 {
+			label = "0 s"
+		}
+		out.Ticks = append(out.Ticks, Tick{n / most, label})
 	}
 	out.Months = months(from, to, at)
 	out.Marks = seasonMarks(a, k, from, to, at)
-	out.Says = fmt.Sprintf("%s at %s; %s to the bike.", many(len(shown), "session"), many(len(best), "track"), many(len(out.Marks), "change"))
+	out.Says = fmt.Sprintf("%s at %s; %s on the bike.", many(len(shown), "session"), many(len(best), "track"), many(len(out.Marks), "event"))
 	return out
 }
 
