@@ -171,3 +171,21 @@ func TestBadReadingIsRefusedAtItsField(t *testing.T) {
 	p.See("Offset")
 	p.NoComplaints()
 }
+
+// TestChartsAreReadable sees curves with their axes, units and tables in every
+// theme.
+func TestChartsAreReadable(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.See("Came in")
+	p.Go("/measure/fork-air")
+	p.See("Force against travel")
+	p.See("Travel, mm")
+	p.See("Force, N")
+	p.Tap("The same as a table")
+	fit(t, p, "measure-chart")
+	p.Go("/measure/gearing")
+	p.See("final ratio of 2.75")
+	fit(t, p, "measure-gearing")
+	p.NoComplaints()
+}

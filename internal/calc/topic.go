@@ -125,6 +125,11 @@ func Find(id string) (Topic, bool) {
 
 // Input returns the input with a symbol or with one of its other names.
 func (t Topic) Input(name string) (Input, bool) {
+	for _, in := range t.Inputs { // screens ask by the symbol itself, and often
+		if in.Symbol == name {
+			return *in, true
+		}
+	}
 	for _, in := range t.Inputs {
 		if in.called(name) {
 			return *in, true
@@ -141,9 +146,9 @@ func (in *Input) called(name string) bool {
 }
 
 // plainName is a name without what people write differently.
-func plainName(s string) string {
-	return strings.NewReplacer("-", "", "_", "", " ", "").Replace(strings.ToLower(s))
-}
+func plainName(s string) string { return spelling.Replace(strings.ToLower(s)) }
+
+var spelling = strings.NewReplacer("-", "", "_", "", " ", "")
 
 // Run reads what was typed, by the symbols of the inputs, and works the topic
 // out. It gives a result or problems, never both: nothing is computed from an

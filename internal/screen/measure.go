@@ -155,25 +155,32 @@ func nextTopic(a Ask, k *book.Bike, behind string) *MeasureLine {
 	all := topics()
 	from := slices.IndexFunc(all, func(t topic) bool { return t.id == behind }) + 1
 	for _, t := range slices.Concat(all[from:], all[:from]) {
-		if line := t.line(a, k); line.State != "fresh" && t.id != behind {
+		if state, _ := t.state(a, k); state != "fresh" && t.id != behind {
+			line := t.line(a, k)
 			return &line
 		}
 	}
 	return nil
 }
 
-// line tells how a topic stands.
-func (t topic) line(a Ask, k *book.Bike) MeasureLine {
-	out := MeasureLine{Topic: t.id, Name: t.name, What: t.what, State: "never", Says: "Not measured yet."}
+// state is "never", "stale" with the reason, or "fresh".
+func (t topic) state(a Ask, k *book.Bike) (state, why string) {
 	last, ok := k.Measures[t.id]
 	if !ok {
-		return out
+		return "never", ""
 	}
-	s := shower{a.Book}
-	out.State, out.Says = "fresh", s.day(last.Wall, a.Now)+": "+measureSays(a, k, last.Body, last.Wall)
-	if why := t.stale(a, k, last.Wall); why != "" {
-		out.State = "stale"
-		out.Says += " " + why
+	if why = t.stale(a, k, last.Wall); why != "" {
+		return "stale", why
+	}
+	return "fresh", ""
+}
+
+// line tells how a topic stands, and what came out of it.
+func (t topic) line(a Ask, k *book.Bike) MeasureLine {
+	state, why := t.state(a, k)
+	out := MeasureLine{Topic: t.id, Name: t.name, What: t.what, State: state, Says: "Not measured yet."}
+	if last, ok := k.Measures[t.id]; ok {
+		out.Says = join2(shower{a.Book}.day(last.Wall, a.Now)+": "+measureSays(a, k, last.Body, last.Wall), why)
 	}
 	return out
 }
@@ -222,9 +229,11 @@ func measuring(a Ask, args MeasuringArgs) (any, []book.Refusal) {
 	r, steps := fillIn(a, k, t, args)
 	out := Measuring{
 		Bike: k.ID, Topic: t.id, Name: t.name, What: t.what, Needs: t.needs, Why: sentences(t.why),
-		Steps: steps, Scene: t.draw(r), Missing: []string{}, Earlier: earlier(a, k, t),
+		Steps: steps, Scene: t.draw(r), Missing: []string{}, Earlier: []MeasureLast{},
 	}
-	out.Next = nextTopic(a, k, t.id)
+	if args.At == "" { // the page's first sight; keys must not wait for the rest
+		out.Earlier, out.Next = earlier(a, k, t), nextTopic(a, k, t.id)
+	}
 	last, measured := k.Measures[t.id]
 	if len(args.Typed) == 0 && measured {
 		of := round{ask: a, k: k, topic: t, at: last.Wall, known: knownFrom(a.Book, t, last.Body)}

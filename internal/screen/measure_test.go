@@ -53,7 +53,7 @@ func TestEveryPageDraws(t *testing.T) {
 
 // fillTopic fills a topic with typed numbers and says what they say.
 func fillTopic(d *desk, topic string, typed map[string]string) Measuring {
-	raw, _ := json.Marshal(MeasuringArgs{Topic: topic, Typed: typed}) // strings always marshal
+	raw, _ := json.Marshal(MeasuringArgs{Topic: topic, At: "=", Typed: typed}) // strings always marshal
 	return see[Measuring](d, "measuring", string(raw))
 }
 
@@ -203,5 +203,65 @@ func TestBounceByHand(t *testing.T) {
 	m := fillTopic(d, "bounce-front", map[string]string{"peak_1": "0.85", "peak_2": "0.45", "peak_3": "0.25"})
 	if !m.Ready || !strings.Contains(m.Reading.Says[0]+m.Reading.Says[1], "0.09") {
 		t.Errorf("ready %v, missing %v, reading %+v", m.Ready, m.Missing, m.Reading)
+	}
+}
+
+// TestNothingIsEverNotANumber fills every topic with numbers of all sizes: the
+// page can always be encoded, and what it calls ready can be saved and read
+// again.
+func TestNothingIsEverNotANumber(t *testing.T) {
+	d := openDesk(t)
+	chance := uint32(1)
+	next := func(n uint32) uint32 {
+		chance = chance*1664525 + 1013904223
+		return (chance >> 8) % n
+	}
+	ready := 0
+	for _, top := range topics() {
+		for range 15 {
+			typed := map[string]string{}
+			for _, q := range top.asks {
+				in := q.calcIn()
+				switch {
+				case q.kind == "bounce" || next(12) == 0:
+					typed[q.symbol] = "?"
+				case len(q.options) > 0:
+					typed[q.symbol] = q.options[next(uint32(len(q.options)))].ID
+				case in.Kind == "":
+					typed[q.symbol] = []string{"120/70R17", "2723", "525", "x"}[next(4)]
+				case q.typed:
+					typed[q.symbol] = []string{"2.7,2.0,1.6", "0", "9;"}[next(3)]
+				default:
+					lo, hi := in.Min, in.Max
+					if in.High > in.Low {
+						lo, hi = in.Low, in.High
+					}
+					v := lo + (hi-lo)*float64(next(1000))/999
+					if next(8) == 0 {
+						v = []float64{0, -1, 1e9, in.Max * 2}[next(4)]
+					}
+					if in.Whole {
+						v = math.Round(v)
+					}
+					typed[q.symbol] = fmt.Sprintf("%.6g%s", v, in.Unit)
+				}
+			}
+			m := fillTopic(d, top.id, typed)
+			if _, err := json.Marshal(m); err != nil {
+				t.Fatalf("%s of %v: %v", top.id, typed, err)
+			}
+			if !m.Ready {
+				continue
+			}
+			ready++
+			raw, _ := json.Marshal(MeasuringArgs{Topic: top.id, Typed: typed}) // strings always marshal
+			d.do("measure", string(raw))
+			if again := see[Measuring](d, "measuring", fmt.Sprintf(`{"topic":%q}`, top.id)); again.Reading == nil {
+				t.Errorf("%s was saved with %v and cannot be read again", top.id, typed)
+			}
+		}
+	}
+	if ready < 30 {
+		t.Errorf("only %d rounds were ready: this tries too little", ready)
 	}
 }

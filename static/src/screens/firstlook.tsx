@@ -36,6 +36,7 @@ function Finished() {
     <Card title="The first look is done">
       <p>You know what is there, and you have a line to come back to.</p>
       <BigAction icon="check" label="Go to Today" href="/" main />
+      <BigAction icon="ruler" label="Measure the sag" detail="It says whether the springs suit you" href="/measure" />
     </Card>
   );
 }

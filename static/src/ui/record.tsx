@@ -24,6 +24,7 @@ export function Recorder(p: { recorded: boolean; onTrace: (trace: string) => voi
   const start = async () => {
     if (!(await allowed())) return setState("denied");
     lines.current = [];
+    p.onTrace(""); // what was said of an earlier one no longer counts
     setSeconds(0);
     setState("on");
     let first = 0;
