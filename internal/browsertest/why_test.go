@@ -33,6 +33,7 @@ func TestWhyInThreeTaps(t *testing.T) {
 	p.Tap("Yes: The rear sits down a lot on the throttle.") // 3
 	p.See("Likely causes")
 	p.SeeElement(".cause")
+	p.wait(`(() => { scrollTo(0, 0); const r = document.querySelector(".answer-bar").getBoundingClientRect(); return r.top > 0 && r.bottom <= innerHeight; })()`, "the answer in sight without scrolling")
 	p.Tap("Every lap")
 	p.Picture("why-answer")
 	p.Run(`document.querySelector(".cause").open = true`)

@@ -436,7 +436,7 @@ func lapTime(s unit.Fixed) string {
 
 func symptom(_ book.Told, l *HistoryLine, n book.SymptomBody) {
 	l.Title = "Felt: " + cmp.Or(n.Words, fmt.Sprintf("%d findings", len(n.Findings)))
-	l.Detail = join(repeatWords[n.Repeat], n.Corner)
+	l.Detail = join(repeatWords[n.Repeat], n.Corner, handedWords[n.Side])
 }
 
 // join puts the parts that are not empty behind each other with commas.

@@ -27,6 +27,12 @@ func TestWhyOffersButDoesNotChoose(t *testing.T) {
 	if len(w.Offers) == 0 || w.Offers[0].ID != "one-side-heavier" || len(w.Chosen)+len(w.Causes) > 0 {
 		t.Errorf("offers %+v, chosen %v; want one-side-heavier offered and nothing chosen", w.Offers, w.Chosen)
 	}
+	if w = askWhy(t, a, WhyArgs{Words: "front washes wide when I pick up the throttle"}); len(w.Offers) == 0 || w.Offers[0].ID != "runs-wide-drive" || len(w.Chosen) > 0 {
+		t.Errorf("offers %+v; want runs-wide-drive first", w.Offers)
+	}
+	if w = askWhy(t, a, WhyArgs{Side: "left"}); len(w.Offers) == 0 || w.Offers[0].ID != "one-side-heavier" {
+		t.Errorf("left-handers only offers %+v", w.Offers)
+	}
 	if w = askWhy(t, a, WhyArgs{Phase: "turn-in", End: "front"}); len(w.Offers) < 3 {
 		t.Errorf("a tap on the corner offers %+v", w.Offers)
 	}

@@ -101,6 +101,8 @@ export interface WhyForm {
   end: string;
   side: string;
   words: string;
+  /** What was touched last: findings are offered by it. */
+  by: "tap" | "words";
   repeat: string;
   track: string;
   corner: string;
@@ -110,4 +112,4 @@ export interface WhyForm {
   saved: string;
 }
 
-export const emptyWhy: WhyForm = { phase: "", end: "", side: "", words: "", repeat: "", track: "", corner: "", findings: {}, ends: {}, saved: "" };
+export const emptyWhy: WhyForm = { phase: "", end: "", side: "", words: "", by: "tap", repeat: "", track: "", corner: "", findings: {}, ends: {}, saved: "" };

@@ -32,7 +32,7 @@ export interface SymptomLine {
   tried: string[];
   task?: string;
   once?: boolean;
-  form: Omit<WhyForm, "saved"> & { findings: Record<string, string> | null; ends: Record<string, string> | null };
+  form: Omit<WhyForm, "saved" | "by"> & { findings: Record<string, string> | null; ends: Record<string, string> | null };
 }
 
 export interface Symptoms {

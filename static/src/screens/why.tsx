@@ -29,7 +29,8 @@ export function Why() {
   const [form, change, forget] = useDraft<WhyForm>("why", emptyWhy);
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   const [said, setSaid] = useState("");
-  const { model } = useView<Model>("why", form);
+  const heard = form.by === "words" && form.words.trim() !== "";
+  const { model } = useView<Model>("why", { ...form, words: heard ? form.words : "" });
   const tell = (part: Partial<WhyForm>) => {
     setSaid("");
     change({ ...part, saved: "" });
@@ -84,15 +85,15 @@ export function Why() {
         </Card>
       ))}
       <p class="lead">Tap where it happens, then which end.</p>
-      <Corner value={form.phase} side={form.side} onChange={(phase) => tell({ phase: form.phase === phase ? "" : phase, words: "" })} />
-      <BikeEnds value={form.end} onChange={(end) => tell({ end: form.end === end ? "" : end, words: "" })} />
+      <Corner value={form.phase} side={form.side} onChange={(phase) => tell({ phase: form.phase === phase ? "" : phase, by: "tap" })} />
+      <BikeEnds value={form.end} onChange={(end) => tell({ end: form.end === end ? "" : end, by: "tap" })} />
       <Choice legend="In which corners?" options={sides} value={form.side as "left"} onChange={(side) => tell({ side })} />
       <TextField
-        label="Or in your own words" name="words" value={form.words} onChange={(words) => tell({ words })} refusals={refusals}
+        label="Or in your own words" name="words" value={form.words} onChange={(words) => tell({ words, by: "words" })} refusals={refusals}
         hint="Type, or speak with your keyboard's microphone. You choose what was meant."
       />
-      {model.offers.length > 0 && <Findings title={form.words ? "Did you mean this?" : "What does it do?"} list={model.offers} onAnswer={answer} />}
-      {form.words && model.offers.length === 0 && <p role="status">Nothing here fits these words. Try others, or tap the corner.</p>}
+      {model.offers.length > 0 && <Findings title={heard ? "Did you mean this?" : "What does it do?"} list={model.offers} onAnswer={answer} />}
+      {heard && model.offers.length === 0 && <p role="status">Nothing here fits these words. Try others, or tap the corner.</p>}
       <p class="row"><a class="button" href="/why/tyre">Read the tyre</a><a class="button" href="/handbook">Handbook</a></p>
       {asked && (
         <div class="answer" id="answer">

@@ -13,7 +13,9 @@ export function Symptoms() {
   const { model } = useView<Model>("symptoms", { track });
   if (!model) return null;
   const again = (l: SymptomLine) => {
-    change({ ...emptyWhy, ...l.form, findings: l.form.findings ?? {}, ends: l.form.ends ?? {}, saved: l.entry });
+    const findings = l.form.findings ?? {};
+    const by = Object.keys(findings).length > 0 ? "tap" : "words"; // words alone still have to be put into findings
+    change({ ...emptyWhy, ...l.form, by, findings, ends: l.form.ends ?? {}, saved: by === "tap" ? l.entry : "" });
     go("/why");
   };
   const tracks = [{ value: "", label: "All tracks" }, ...model.tracks.map((t) => ({ value: t.id, label: t.name }))];
