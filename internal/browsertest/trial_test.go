@@ -73,7 +73,7 @@ func TestATrialThereAndBackToAKeptChange(t *testing.T) {
 	ridesIn(p, "Same", slowLaps...)
 	p.Tap("Open the trial")
 	p.See("Rear rebound: 2 clicks in, from 10 to 8 out")
-	p.See("Ride on the old setting, 10 clicks out, done")
+	p.See("Ride on the old setting, 10 clicks out")
 	fit(t, p, "trial-running")
 	p.Tap("It is set")
 	p.See("Ride on the new setting, the same pace")
@@ -195,4 +195,24 @@ func TestASweep(t *testing.T) {
 	p.Tap("Keep it; it is set")
 	p.SeeNot("On trial")
 	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
+}
+
+// TestWitnessesAndWhatWorked: the records of feel and advice, and a line drawn
+// through what worked at a track.
+func TestWitnessesAndWhatWorked(t *testing.T) {
+	p := Open(t)
+	p.OpenExample()
+	p.See("Calder Heron 600")
+	p.Go("/feel")
+	p.See("Right in 2 of 3 draws")
+	p.See("said 1, tried 3, kept 1, put back 1")
+	fit(t, p, "feel")
+	p.Go("/worked?track=fenwick-moor")
+	p.See("Settings to begin with")
+	p.See("kept after a trial")
+	p.Tap("The runs it is from")
+	fit(t, p, "worked")
+	p.Tap("Draw a line through these")
+	p.See("Fenwick Moor, dry: what worked")
+	p.NoComplaints()
 }

@@ -116,6 +116,7 @@ func april(t *teller) {
 	try := t.try(book.ChangeBody{Adjuster: "rear.rebound", Idea: ivo, By: nell, Why: "wallows on the drive out", Expect: "less pumping on the drive out of the long right", Symptom: wallow, Track: moor}, 9, 7)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.laps, r.traffic, r.chance = "apr-2", "2026-04-18T12:10", 13, 21, 13, psi(336, 329), "better", 112_000, 8, []int{5}, 13
 	t.rode(r)
+	t.felt(try, "better")
 	t.verdict(try, "keep", "calmer, and quicker by the clock")
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "apr-3", "2026-04-18T14:30", 14, 24, 11, psi(338, 331), "same", 111_900, []int{4}, 14
 	t.rode(r)
@@ -173,6 +174,7 @@ func july(t *teller) {
 	try := t.try(book.ChangeBody{Adjuster: "front.rebound", Idea: tess, By: nell, Why: "fresh oil damps more than the old", Expect: "front follows the road over the crest", Symptom: slow, Track: moor}, 8, 10)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "jul-2", "2026-07-11T12:20", 25, 37, 13, psi(342, 334), "better", 111_300, []int{4}, 42
 	t.rode(r)
+	t.felt(try, "better")
 	t.verdict(try, "keep", "")
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "jul-3", "2026-07-11T14:20", 26, 41, 11, psi(344, 336), "same", 111_150, []int{5, 6}, 43
 	t.rode(r)
@@ -196,10 +198,21 @@ func august(t *teller) {
 	try := t.try(book.ChangeBody{Adjuster: "front.height", Idea: ivo, By: ivo, Why: "turns in slowly", Expect: "quicker into the chicane", Symptom: heavy, Track: marsh}, 4, 7)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "aug-2", "2026-08-08T12:30", 28, 45, 13, psi(343, 335), "worse", 120_050, []int{5}, 52
 	t.rode(r)
+	t.felt(try, "worse")
 	t.verdict(try, "back", "nervous on the brakes")
 	t.change(book.ChangeBody{Adjuster: "front.height", Idea: nell, By: nell, Why: "put back", Undoes: try, Track: marsh}, 7, 4)
 	r.id, r.at, r.air, r.ground, r.fuel, r.hot, r.felt, r.base, r.traffic, r.chance = "aug-3", "2026-08-08T14:40", 29, 48, 11, psi(345, 337), "better", 119_450, []int{3, 6}, 53
 	t.rode(r)
+	t.at("2026-08-08T15:10")
+	blind := t.tell(book.KindTrial, book.TrialBody{Bike: Heron, Adjuster: "front.rebound", Plan: book.PlanBlind, A: whole(10), B: whole(8), Idea: nell, Why: "is it worth a click at all?", Track: marsh})
+	r.felt, r.laps, r.fuel, r.traffic = "", 7, 8, nil
+	r.id, r.at, r.base, r.hot, r.chance = "aug-4", "2026-08-08T15:25", 119_800, psi(345, 337), 54
+	t.blindly(blind, ivo, book.SideB, book.SideB, r)
+	r.id, r.at, r.base, r.fuel, r.chance = "aug-5", "2026-08-08T15:50", 119_550, 7, 55
+	t.blindly(blind, ivo, book.SideA, book.SideB, r)
+	r.id, r.at, r.base, r.fuel, r.chance = "aug-6", "2026-08-08T16:20", 119_600, 6, 56
+	t.blindly(blind, ivo, book.SideA, book.SideA, r)
+	t.verdict(blind, "back", "2 of 3; not worth arguing about")
 }
 
 func september(t *teller) {

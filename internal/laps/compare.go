@@ -134,7 +134,7 @@ func (c *comparison) mixed(v covariate, column, changed []float64) {
 	if apart < 0 {
 		format = v.less
 	}
-	c.doubts = append(c.doubts, "With the change "+fmt.Sprintf(format, math.Abs(apart))+". The laps cannot part that from the change.")
+	c.doubts = append(c.doubts, "With the change "+fmt.Sprintf(format, math.Abs(apart))+", and the laps cannot part the two.")
 }
 
 // shifts returns the shift twice: with the allowance for how far runs lie

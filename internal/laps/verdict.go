@@ -3,6 +3,7 @@ package laps
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Call is what the laps advise; the rider decides.
@@ -58,9 +59,9 @@ const wantedShare = 0.003
 // Drift within stints is removed first (see Drift). The stint is then the
 // unit: centres are compared with the change against what else was recorded
 // (see plan), so that there-and-back takes out what the day did evenly. Keep
-// or put back only when the whole interval lies on one side of zero. With one
-// run each way the day and the change cannot be parted: then a plain "keep"
-// is never said.
+// or put back only when the whole interval lies on one side of zero. Where the
+// setting never went back the day and the change cannot be parted: then a
+// plain "keep" is never said.
 func Judge(trial []Stint, wanted float64, own RunSpread) Verdict {
 	c, ok := compare(trial)
 	if !ok || len(c.x) < 2 || len(c.y) < 2 {
@@ -121,16 +122,14 @@ func (v *Verdict) doubt(c comparison) {
 			v.Doubts = append(v.Doubts, fmt.Sprintf("In run %d the laps go up and down together, so they count for less than they look.", i+1))
 		}
 	}
-	if !c.once() && c.oneAfterTheOther() {
-		v.Doubts = append(v.Doubts, "All runs on one setting came before all on the other, so the day itself may have done it.")
-	}
 	if back, ok := c.back(); ok && (back.Low > 0 || back.High < 0) {
 		v.Doubts = append(v.Doubts, fmt.Sprintf("Back on the old setting you were %s than at first: the day changed too. What it did evenly is taken out.", pace1(back.Difference)))
 	}
 }
 
-// oneAfterTheOther reports that the setting was changed once and never back.
-func (c comparison) oneAfterTheOther() bool {
+// neverBack reports that the setting was changed once and never back, so that
+// whatever the day did went the same way.
+func (c comparison) neverBack() bool {
 	turns := 0
 	for i := range c.trial[1:] {
 		if c.trial[i].Changed != c.trial[i+1].Changed {
@@ -152,12 +151,12 @@ func (c comparison) back() (MeanTest, bool) {
 func (v *Verdict) call(c comparison) {
 	s := v.Shift
 	switch {
-	case s.High < 0 && c.once():
-		v.Call, v.Says = Keep, fmt.Sprintf("Keep it for now: you were %s with it, %s. You rode each way once; one run back on the old setting would make sure.", pace1(s.Middle), between(-s.High, -s.Low))
+	case s.High < 0 && c.neverBack():
+		v.Call, v.Says = Keep, fmt.Sprintf("Keep it for now: you were %s with it (%s by the laps). You never went back, so the day may have helped; one run on the old setting would make sure.", pace1(s.Middle), between(-s.High, -s.Low))
 	case s.High < 0:
-		v.Call, v.Says = Keep, fmt.Sprintf("Keep it: you are %s with it, %s.", pace1(s.Middle), between(-s.High, -s.Low))
+		v.Call, v.Says = Keep, fmt.Sprintf("Keep it: you are %s with it (%s by the laps).", pace1(s.Middle), between(-s.High, -s.Low))
 	case s.Low > 0:
-		v.Call, v.Says = PutBack, fmt.Sprintf("Put it back: you are %s with it, %s.", pace1(s.Middle), between(s.Low, s.High))
+		v.Call, v.Says = PutBack, fmt.Sprintf("Put it back: you are %s with it (%s by the laps).", pace1(s.Middle), between(s.Low, s.High))
 	case s.Low > -v.Wanted && s.High < v.Wanted:
 		v.Call, v.Says = PutBack, fmt.Sprintf("Put it back, unless it feels better: it makes no difference of %.1f s or more.", v.Wanted)
 	case c.once() && (v.ByLaps.High < 0 || v.ByLaps.Low > 0):
@@ -170,8 +169,13 @@ func (v *Verdict) call(c comparison) {
 		v.more(c)
 		return
 	}
-	v.Says += " " + v.belief()
+	if b := v.belief(); b != "" {
+		v.Says += " Big differences are rare; weighed with that: " + lowerFirst(b)
+	}
 }
+
+// lowerFirst lets a sentence go on behind a colon.
+func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func (v *Verdict) belief() string {
 	if v.Belief == (Belief{}) {
@@ -195,6 +199,8 @@ func (v *Verdict) more(c comparison) {
 	switch {
 	case v.MoreRuns == 0:
 		v.Says += fmt.Sprintf("A difference of %.1f s would most likely have shown by now: go by feel, or put it back.", v.Wanted)
+	case v.MoreRuns > 3*patience:
+		v.Says += fmt.Sprintf("More runs than a season has would be needed to see %.1f s: try a bigger step, or go by feel and test your feel with a blind draw.", v.Wanted)
 	case v.MoreRuns > patience:
 		v.Says += fmt.Sprintf("To see %.1f s you would need about %d more runs each way. That is not worth it: try a bigger step, or go by feel and test your feel with a blind draw.", v.Wanted, v.MoreRuns)
 	default:
@@ -243,5 +249,5 @@ func pace1(shift float64) string {
 }
 
 func between(low, high float64) string {
-	return fmt.Sprintf("most likely between %.2f and %.2f s", low, high)
+	return fmt.Sprintf("%.2f to %.2f s", low, high)
 }

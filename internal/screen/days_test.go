@@ -78,7 +78,7 @@ func BenchmarkDays(b *testing.B) {
 
 func TestSeasonLine(t *testing.T) {
 	s := look[Days](t, exampleAsk(t), "days", DaysArgs{}).Season
-	if len(s.Points) != 20 || len(s.Months) != 5 || len(s.Ticks) < 2 {
+	if len(s.Points) != 23 || len(s.Months) != 5 || len(s.Ticks) < 2 {
 		t.Fatalf("%d points, months %+v, ticks %+v", len(s.Points), s.Months, s.Ticks)
 	}
 	best := 0
@@ -252,7 +252,7 @@ func TestMonthsBetween(t *testing.T) {
 func TestRowsReadBackAsCSV(t *testing.T) {
 	got := look[Rows](t, exampleAsk(t), "rows", RowsArgs{})
 	sessions, err := csv.NewReader(strings.NewReader(got.Sessions)).ReadAll()
-	if err != nil || len(sessions) != 21 || sessions[3][0] != "2026-04-18" || sessions[3][2] != "Fenwick Moor" {
+	if err != nil || len(sessions) != 24 || sessions[3][0] != "2026-04-18" || sessions[3][2] != "Fenwick Moor" {
 		t.Errorf("sessions: %v, %d rows", err, len(sessions))
 	}
 	laps, err := csv.NewReader(strings.NewReader(got.Laps)).ReadAll()

@@ -91,7 +91,7 @@ func TestThereAndBackLeadsToAVerdict(t *testing.T) {
 		t.Errorf("kept, it stands at %v", at)
 	}
 	f := see[Feel](d, "feel", `{}`)
-	if f.Laps.Yes != 1 || f.Laps.Of != 1 || f.Past[0].Entry != id || !strings.Contains(f.Past[0].Says, "the laps said keep") {
+	if f.Laps.Yes != 2 || f.Laps.Of != 2 || f.Past[0].Entry != id || !strings.Contains(f.Past[0].Says, "the laps said keep") {
 		t.Errorf("the record is %+v, %+v", f.Laps, f.Past[0])
 	}
 }
@@ -161,7 +161,8 @@ func TestABlindTrialKeepsItsSecretAndItsRecord(t *testing.T) {
 		t.Errorf("opened: %q, %+v, %+v", m.Progress, m.Blind.Draws, m.Runs[0])
 	}
 	f := see[Feel](d, "feel", `{}`)
-	if f.Draws.Of != 1 || f.Draws.Yes != 0 || len(f.Marks) != 1 || f.Draws.High < 0.97 {
+	// The season has three draws, two of them right, and one trial that its laps settled.
+	if f.Draws.Of != 4 || f.Draws.Yes != 2 || len(f.Marks) != 5 || f.Draws.High < 0.93 {
 		t.Errorf("the record is %+v", f.Draws)
 	}
 }

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"math"
 
 	"plumbline/internal/book"
 	"plumbline/internal/chassis"
@@ -63,9 +64,10 @@ func (e evidence) hot(name, field string, wanted, air *unit.Fixed, read func(boo
 	if air != nil {
 		today = air.Float()
 	}
+	near := alike(pairs, today)
 	aim, whence := aimFor(s, wanted, good, all)
 	out.Wanted = pressureIn(e.a.Book, fixedOf(aim))
-	found, err := chassis.ColdPressure(pairs, aim, today, chassis.Standard)
+	found, err := chassis.ColdPressure(near, aim, today, chassis.Standard)
 	if err != nil {
 		out.Says = err.Error()
 		return out
@@ -75,8 +77,28 @@ func (e evidence) hot(name, field string, wanted, air *unit.Fixed, read func(boo
 	if found.Half > 0 {
 		out.Says += fmt.Sprintf(", give or take %s", pressureIn(e.a.Book, fixedOf(found.Half)))
 	}
-	out.Says += fmt.Sprintf(". From %s here.", many(found.PairCount, "run"))
+	out.Says += fmt.Sprintf(". From %s here in such weather.", many(found.PairCount, "run"))
 	return out
+}
+
+// Runs in weather like today's tell most: those within likeAir °C, if there
+// are likeRuns of them. Common practice, no source.
+const (
+	likeAir  = 6.0
+	likeRuns = 3
+)
+
+func alike(pairs []chassis.HotPair, today float64) []chassis.HotPair {
+	var near []chassis.HotPair
+	for _, p := range pairs {
+		if math.Abs(p.Temperature-today) <= likeAir {
+			near = append(near, p)
+		}
+	}
+	if len(near) < likeRuns {
+		return pairs
+	}
+	return near
 }
 
 func aimFor(s shower, wanted *unit.Fixed, good, all []float64) (aim float64, whence string) {
