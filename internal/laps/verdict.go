@@ -45,6 +45,7 @@ type Verdict struct {
 	MoreRuns              int
 	MoreBefore, MoreAfter int
 	Held, Doubts          []string
+	ForNow                bool // keep, but the setting never went back
 }
 
 // wantedShare is the smallest shift worth having when the rider does not say,
@@ -152,6 +153,7 @@ func (v *Verdict) call(c comparison) {
 	s := v.Shift
 	switch {
 	case s.High < 0 && c.neverBack():
+		v.ForNow = true
 		v.Call, v.Says = Keep, fmt.Sprintf("Keep it for now: you were %s with it (%s by the laps). You never went back, so the day may have helped; one run on the old setting would make sure.", pace1(s.Middle), between(-s.High, -s.Low))
 	case s.High < 0:
 		v.Call, v.Says = Keep, fmt.Sprintf("Keep it: you are %s with it (%s by the laps).", pace1(s.Middle), between(-s.High, -s.Low))

@@ -167,6 +167,9 @@ func decided(v laps.Verdict) int {
 func sayLaps(v laps.Verdict) LapsSay {
 	out := LapsSay{Call: string(v.Call), Says: v.Says, Even: v.Even, Doubts: slices.Concat([]string{}, v.Doubts), How: []string{}, Settled: decided(v) != 0}
 	out.Title = map[laps.Call]string{laps.Keep: "The laps say: keep it", laps.PutBack: "The laps say: put it back", laps.RideMore: "The laps cannot tell yet"}[v.Call]
+	if v.ForNow {
+		out.Title += " for now"
+	}
 	if math.IsInf(v.Shift.Low, 0) {
 		out.Title = "Too few laps"
 		return out
@@ -187,7 +190,7 @@ func sayLaps(v laps.Verdict) LapsSay {
 func how(v laps.Verdict) []string {
 	out := []string{
 		"The difference is the middle of all differences between laps with it and laps without (Hodges and Lehmann). Out laps, in laps and laps in traffic do not count.",
-		fmt.Sprintf("Runs differ by themselves, with nothing changed; for you by about %.2f s. The stretch from %.2f to %.2f s allows for that: 19 times in 20 the truth lies in such a stretch.", v.Runs.Seconds, v.Shift.Low, v.Shift.High),
+		fmt.Sprintf("Runs differ by themselves, with nothing changed; for you by about %.2f s. The stretch from %s to %s allows for that: 19 times in 20 the truth lies in such a stretch.", v.Runs.Seconds, faster(v.Shift.Low), faster(v.Shift.High)),
 	}
 	if v.Drift.Laps > 0 {
 		says := fmt.Sprintf("Within a run your laps drift by %+.2f s each", v.Drift.PerLap)
