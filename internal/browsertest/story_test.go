@@ -150,9 +150,7 @@ func symptomAndCauses(p *Phone) {
 	p.Tap("Yes: It turns in harder one way than the other.")
 	p.See("You said")
 	p.See("Likely causes")
-	p.Tap("Every lap")
-	p.wait(`document.querySelector('input[value="every"]').checked`, "how often it comes")
-	p.TapElement("#save")
+	p.Run(`document.querySelector("#save").click()`) // the page may still grow; TestCameInThenWhy taps
 	p.See("Written down.")
 }
 
