@@ -16,6 +16,7 @@ import (
 // built is the whole app. Its name is a hash over every file's name and content.
 type built struct {
 	name   string
+	core   string // the core's name among the files
 	static files
 	worker files
 }
@@ -72,9 +73,12 @@ func finish(root string, out files) (built, error) {
 	if err != nil {
 		return built{}, err
 	}
-	out["licences.txt"] = notices // for whoever asks; the app does not need it
-	return built{p.Build, out, files{"sw.js": sw}}, nil
+	out[noticesName] = notices // for whoever asks; the app does not need it
+	return built{p.Build, out.find("core-", ".wasm"), out, files{"sw.js": sw}}, nil
 }
+
+// noticesName is the file with the licences of what is built in.
+const noticesName = "licences.txt"
 
 // manifest is what the service worker keeps: files by address and hash.
 type manifest struct {

@@ -69,8 +69,12 @@ func TestWriteReplacesWhatWasThere(t *testing.T) {
 		}
 	}
 	script := bytes.Repeat([]byte("let bob = 1;\n"), 100)
-	if err := (files{"app-new.js": script, "icon.png": {1}}).write(dir, quickQuality); err != nil {
+	sent, err := files{"app-new.js": script, "icon.png": {1}}.write(dir, quickQuality)
+	if err != nil {
 		t.Fatal(err)
+	}
+	if sent["icon.png"] != 1 || sent["app-new.js"] == 0 || sent["app-new.js"] >= len(script) {
+		t.Errorf("a browser fetches %v; the script has %d bytes before it is compressed", sent, len(script))
 	}
 	got, err := readFolder(dir)
 	if err != nil {

@@ -22,23 +22,28 @@ func (f files) addAll(more files) { maps.Copy(f, more) }
 const keepName = ".gitkeep"
 
 // write puts the files and their compressed copies into a folder, in the
-// place of everything that was there.
-func (f files) write(dir string, quality int) error {
+// place of everything that was there. It returns how many bytes a browser
+// fetches of each.
+func (f files) write(dir string, quality int) (map[string]int, error) {
 	if err := empty(dir); err != nil {
-		return err
+		return nil, err
 	}
+	sent := map[string]int{}
 	for name, content := range f {
 		if err := os.WriteFile(filepath.Join(dir, name), content, 0o644); err != nil {
-			return fmt.Errorf("write built file: %w", err)
+			return nil, fmt.Errorf("write built file: %w", err)
 		}
+		sent[name] = len(content)
 		if !compressible[filepath.Ext(name)] {
 			continue
 		}
-		if err := os.WriteFile(filepath.Join(dir, name+".br"), compress(content, quality), 0o644); err != nil {
-			return fmt.Errorf("write compressed copy: %w", err)
+		small := compress(content, quality)
+		sent[name] = len(small)
+		if err := os.WriteFile(filepath.Join(dir, name+".br"), small, 0o644); err != nil {
+			return nil, fmt.Errorf("write compressed copy: %w", err)
 		}
 	}
-	return nil
+	return sent, nil
 }
 
 func empty(dir string) error {

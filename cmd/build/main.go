@@ -39,11 +39,24 @@ func run(root string, quality int) error {
 	if err != nil {
 		return err
 	}
+	visit, core := 0, 0
 	for folder, files := range map[string]files{"static": app.static, "sw": app.worker} {
-		if err := files.write(filepath.Join(root, folder, "dist"), quality); err != nil {
+		sent, err := files.write(filepath.Join(root, folder, "dist"), quality)
+		if err != nil {
 			return err
 		}
+		for name, size := range sent {
+			visit += size
+			if name == app.core {
+				core = size
+			}
+		}
+		visit -= sent[noticesName] // fetched by whoever asks
 	}
 	fmt.Printf("built %s: %d files in %.1f s\n", app.name, len(app.static)+len(app.worker), time.Since(began).Seconds())
+	fmt.Printf("first visit: %.3f MB compressed (brotli %d), of which the core %.3f MB (%.3f MB raw)\n",
+		megabytes(visit), quality, megabytes(core), megabytes(len(app.static[app.core])))
 	return nil
 }
+
+func megabytes(n int) float64 { return float64(n) / 1e6 }

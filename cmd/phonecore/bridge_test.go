@@ -2,10 +2,13 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"plumbline/internal/book"
 	"plumbline/internal/example"
 )
 
@@ -106,5 +109,31 @@ func TestStreamIsReproducibleAndDoesNotRepeat(t *testing.T) {
 	first, second := string(a.next(16)), string(a.next(16))
 	if string(b.next(16)) != first || string(b.next(16)) != second || first == second {
 		t.Error("the stream is not the same each time, or repeats itself")
+	}
+}
+
+// BenchmarkOpen10000 opens a book of 10,000 entries through the bridge, as the
+// app does when it starts, and draws Today.
+func BenchmarkOpen10000(b *testing.B) {
+	r := book.Open(example.BookID, "01890000-0000-7000-8000-00000000000a")
+	r.Take(example.Lines())
+	var drafts []book.Draft
+	for i := range 10_000 - r.Log.Len() {
+		drafts = append(drafts, book.Draft{Kind: book.KindCheck, Body: book.CheckBody{Bike: "heron", Check: "chain", Result: "good", Note: fmt.Sprint("32 mm at the tight spot, turn ", i)}})
+	}
+	lines, err := r.Stamp(drafts, "", time.Unix(1_789_300_000, 0).UTC(), make([]byte, 16*len(drafts)))
+	if err != nil {
+		b.Fatal(err)
+	}
+	text := strings.Join(append(example.Lines(), lines...), "\n")
+	open := fmt.Sprintf(`{"book":%q,"device":"01890000-0000-7000-8000-00000000000a"}`, example.BookID)
+	view := fmt.Sprintf(`{"book":%q,"name":"today","now":1789400000000,"offset":120,"args":{}}`, example.BookID)
+	b.ReportAllocs()
+	for b.Loop() {
+		s := newShelf()
+		s.call("open", open, text)
+		if got := s.call("view", view, ""); !strings.HasPrefix(got, `{"value"`) {
+			b.Fatal(got)
+		}
 	}
 }

@@ -22,6 +22,7 @@ import (
 type child struct {
 	cmd *exec.Cmd
 	url string
+	via http.RoundTripper // how calls reach it; nil is the usual way
 }
 
 // TestMain turns this test binary into the real program when asked to, so that
@@ -47,7 +48,7 @@ func startChild(t testing.TB, data string) *child {
 	lines := bufio.NewScanner(out)
 	for lines.Scan() {
 		if url, ok := strings.CutPrefix(lines.Text(), "Open here: "); ok {
-			return &child{cmd, url}
+			return &child{cmd: cmd, url: url}
 		}
 	}
 	t.Fatal("the server did not say where it listens")
@@ -69,7 +70,11 @@ func (c *child) post(path, token, body string, into any) error {
 	}
 	req.Header.Set("Content-Type", "application/json")
 	req.Header.Set("Authorization", "Bearer "+token)
-	res, err := http.DefaultTransport.RoundTrip(req)
+	via := c.via
+	if via == nil {
+		via = http.DefaultTransport
+	}
+	res, err := via.RoundTrip(req)
 	if err != nil {
 		return err
 	}
