@@ -44,8 +44,12 @@ lint: $(modules) ## formatting, types, vet, static checks
 	GOOS=js GOARCH=wasm go vet ./cmd/phonecore
 	go tool staticcheck ./...
 
-bench: ## benchmarks: fold, diagnosis, server, sizes
-	go test -run '^$$' -bench . -benchmem ./...
+bench: $(modules) browser ## everything that is measured: sizes, fold, diagnosis, server, cold start, kills (some minutes)
+	go run ./cmd/build -release
+	go test -run '^$$' -bench . -benchmem $$(go list ./... | grep -v internal/browsertest)
+	GOOS=js GOARCH=wasm go test -exec="$$(go env GOROOT)/lib/wasm/go_js_wasm_exec" -run '^$$' -bench '10000|Twelve' ./cmd/phonecore ./internal/book ./internal/diagnosis
+	go test -run '^$$' -bench ColdStart -benchtime 5x ./internal/browsertest
+	PLUMBLINE_KILLS=1000 go test -count=1 -run Killed ./cmd/plumbline
 
 # The browser tests drive a real Chromium. Where it is missing and we may, it
 # is installed; else we say what to do.

@@ -35,7 +35,7 @@ var verbs []verb
 
 func init() {
 	verbs = []verb{
-		{"serve", "[--addr HOST:PORT] [--data FOLDER] [--tls-domain NAME]", "serve the app and keep copies of books", serve},
+		{"serve", "[--addr HOST:PORT] [--data FOLDER] [--tls-domain NAME] [--behind-proxy]", "serve the app and keep copies of books", serve},
 		{"verify", "[--json] FILE", "check an export: its chains, and what is wrong where", verify},
 		{"show", "[--json] [--bike ID] FILE", "print a bike's settings, drift and last changes", show},
 		{"sheet", "[--json] [--bike ID] [--names] [--notes] FILE", "print the setup sheet, one page for a tuner", printSheet},
@@ -43,6 +43,9 @@ func init() {
 		{"diagnose", "[--json] FILE", "likely causes, the check to make, the one change to try", onStreams(runDiagnose)},
 		{"evaluate", "[--json] FILE...", "score the diagnosis on case files", onStreams(runEvaluate)},
 		{"knowledge", "[--json] [CAUSE]", "print what the diagnosis knows, a page per cause", onStreams(runKnowledge)},
+		{"backup", "[--data FOLDER] FILE", "write a whole copy of the database, also while it is served", backup},
+		{"restore", "[--data FOLDER] FILE", "put a backup into a folder without a database", restore},
+		{"health", "[--json] [--data FOLDER]", "check the database and count what is in it, never what it says", health},
 		{"version", "[--json]", "print the version", version},
 		{"help", "", "print this", help},
 	}

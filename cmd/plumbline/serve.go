@@ -26,6 +26,7 @@ import (
 // serveOptions are what serve was called with.
 type serveOptions struct {
 	addr, data, domain string
+	proxy              bool
 }
 
 func serve(args []string, std streams) int {
@@ -34,6 +35,7 @@ func serve(args []string, std streams) int {
 	f.StringVar(&o.addr, "addr", "localhost:8085", "where to listen; 0.0.0.0:8085 for other machines too")
 	f.StringVar(&o.data, "data", "data", "the folder that the database is kept in")
 	f.StringVar(&o.domain, "tls-domain", "", "get a certificate for this name by itself, and listen on :443 and :80")
+	f.BoolVar(&o.proxy, "behind-proxy", false, "calls come through a reverse proxy: tell clients apart by X-Forwarded-For")
 	if err := f.Parse(args); err != nil {
 		return exitUsage
 	}
@@ -58,7 +60,9 @@ func runServer(ctx context.Context, o serveOptions, std streams) (err error) {
 	defer func() { err = errors.Join(err, db.Close()) }()
 
 	log := slog.New(slog.NewTextHandler(std.err, nil))
-	handler := web.New(desk.New(db, time.Now), both{sw.Dist, static.Dist}, log, web.DefaultLimits)
+	limits := web.DefaultLimits
+	limits.Proxy = o.proxy
+	handler := web.New(desk.New(db, time.Now), both{sw.Dist, static.Dist}, log, limits)
 	if o.domain != "" {
 		return serveTLS(ctx, o, handler, std)
 	}

@@ -5,6 +5,7 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
@@ -12,6 +13,7 @@ import (
 
 	"plumbline/internal/book"
 	"plumbline/internal/entry"
+	"plumbline/internal/store"
 )
 
 // BenchmarkPush1000 pushes 1,000 entries to the real program in batches of 500,
@@ -37,10 +39,11 @@ func BenchmarkPush1000(b *testing.B) {
 
 // BenchmarkThousandBooks has 1,000 phones at the real program, each with a book
 // of its own, 200 entries pushed and the connection still open, and reports
-// how much memory the program then holds.
+// how much memory and disk the program then uses.
 func BenchmarkThousandBooks(b *testing.B) {
 	for b.Loop() {
-		c := startChild(b, b.TempDir())
+		data := b.TempDir()
+		c := startChild(b, data)
 		for n := range 1000 {
 			id := fmt.Sprintf("01890000-0000-7000-8000-%012d", n)
 			own, key := c.phone(b, id, n)
@@ -48,8 +51,13 @@ func BenchmarkThousandBooks(b *testing.B) {
 				b.Fatal(err)
 			}
 		}
-		b.ReportMetric(resident(b, c.cmd.Process.Pid), "MB")
+		b.ReportMetric(resident(b, c.cmd.Process.Pid), "MB-memory")
 		c.stop(b, syscall.SIGTERM)
+		file, err := os.Stat(filepath.Join(data, store.File))
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(float64(file.Size())/1e6, "MB-disk")
 	}
 }
 

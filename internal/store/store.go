@@ -24,8 +24,8 @@ type Store struct {
 	read  *sql.DB
 }
 
-// file is the database's name in the data folder.
-const file = "plumbline.sqlite"
+// File is the database's name in the data folder.
+const File = "plumbline.sqlite"
 
 // pragmas make what is acknowledged survive a power cut: a write-ahead log
 // that is synced on every commit. What is deleted is overwritten.
@@ -34,7 +34,7 @@ const pragmas = "?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=fo
 // Open opens the database in a folder, makes it when there is none, and brings
 // an older one up to date.
 func Open(ctx context.Context, folder string) (*Store, error) {
-	name := "file:" + filepath.Join(folder, file) + pragmas
+	name := "file:" + filepath.Join(folder, File) + pragmas
 	write, err := sql.Open("sqlite", name)
 	if err != nil {
 		return nil, fmt.Errorf("open database: %w", err)

@@ -174,7 +174,7 @@ func TestAFullDiskIsSaidAndStoresNothing(t *testing.T) {
 func TestOlderDatabasesAreBroughtUpToDate(t *testing.T) {
 	for version := range len(migrations) + 1 {
 		folder := t.TempDir()
-		db, err := sql.Open("sqlite", filepath.Join(folder, file))
+		db, err := sql.Open("sqlite", filepath.Join(folder, File))
 		if err != nil {
 			t.Fatal(err)
 		}

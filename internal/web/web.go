@@ -36,6 +36,7 @@ type Limits struct {
 	JoinSec rate.Limit // tries a second and client to join a book
 
 	SharedSec rate.Limit // pages a second and client by shared links
+	Proxy     bool       // calls come through a proxy on this machine or network, which says for whom
 }
 
 // DefaultLimits suit one machine for a club: a phone pushes a season in a few
@@ -48,6 +49,9 @@ func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = echo.ExtractIPDirect()
+	if limits.Proxy {
+		e.IPExtractor = echo.ExtractIPFromXFFHeader() // believes only proxies at private addresses
+	}
 	e.Validator = newValidator()
 	e.HTTPErrorHandler = problems(log)
 	e.Use(requestLog(log), middleware.Recover(), securityHeaders)

@@ -262,6 +262,27 @@ func TestGuessingCodesIsSlowedDown(t *testing.T) {
 	s.call("POST", "/api/join", "", guess, 429, nil)
 }
 
+// TestAProxysPhonesAreToldApart: or one busy phone would slow down a club.
+func TestAProxysPhonesAreToldApart(t *testing.T) {
+	for _, proxy := range []bool{false, true} {
+		limits := web.DefaultLimits
+		limits.Burst, limits.PerSec, limits.Proxy = 1, 0.001, proxy
+		h := web.New(fullDesk{}, app, slog.New(slog.DiscardHandler), limits)
+		var last int
+		for _, phone := range []string{"203.0.113.1", "203.0.113.2"} {
+			r := httptest.NewRequest("GET", "/api/nothing", nil)
+			r.RemoteAddr = "127.0.0.1:4000"
+			r.Header.Set("X-Forwarded-For", phone)
+			answer := httptest.NewRecorder()
+			h.ServeHTTP(answer, r)
+			last = answer.Code
+		}
+		if want := map[bool]int{false: 429, true: 404}[proxy]; last != want {
+			t.Errorf("proxy %v: the second phone is answered %d; want %d", proxy, last, want)
+		}
+	}
+}
+
 func TestShapesAreChecked(t *testing.T) {
 	s := open(t)
 	var p problem
