@@ -54,6 +54,8 @@ func TestATrackDayOffline(t *testing.T) {
 	p.Tap("Better")
 	p.See("faster with it")
 	p.Tap("Keep 8 clicks out")
+	p.wait(`location.pathname === "/"`, "Today after the verdict")
+	p.See("How it stands")
 	p.SeeNot("On trial")
 	p.came("Same", "1:57.0\n1:48.1\n1:48.0\n1:48.2\n1:47.8\n1:48.3\n2:04.4")
 
