@@ -24,6 +24,7 @@ type CameIn struct {
 	Pressure string       `json:"pressure"`
 	Step     unit.Fixed   `json:"step"` // of a pressure, as gauges are read
 	Last     CameInLast   `json:"last"`
+	Begin    Pressures    `json:"begin"`   // where − and + begin, in the book's unit
 	Corners  []Choice     `json:"corners"` // of every track, by track and number
 	Read     []string     `json:"read"`    // the laps as they were understood
 }
@@ -38,6 +39,14 @@ type CameInLast struct {
 	Fuel   *unit.Fixed `json:"fuel"`
 	Wind   string      `json:"wind"`
 	Wet    bool        `json:"wet"`
+}
+
+// Pressures are both tyres', hot and cold.
+type Pressures struct {
+	Front     unit.Fixed `json:"front"`
+	Rear      unit.Fixed `json:"rear"`
+	ColdFront unit.Fixed `json:"coldFront"`
+	ColdRear  unit.Fixed `json:"coldRear"`
 }
 
 // CameInArgs carries the laps as typed, to be read back.
@@ -101,6 +110,7 @@ func cameIn(a Ask, args CameInArgs) (any, []book.Refusal) {
 		out.Track, out.Set = last.Body.Track, string(last.Body.Tyres)
 		out.Last = lastNumbers(s, last, sameDay(book.Ridden(last), a.Now))
 	}
+	out.Begin = beginAt(s, k, out.Last)
 	n := 1
 	if under {
 		out.Track, n = cmp.Or(day.Track, out.Track), len(day.Sessions)+1
@@ -129,6 +139,25 @@ func lastNumbers(s shower, last book.Dated[book.SessionBody], today bool) CameIn
 		out.Air, out.Ground, out.Wind, out.Wet = last.Body.Air, last.Body.Ground, last.Body.Wind, last.Body.Wet
 	}
 	return out
+}
+
+// beginAt is where the rider's thumb begins: the last session's hot pressures,
+// the cold ones as they are set, or what track tyres often have, in kPa
+// (common practice, no source; the tyre maker's word comes first).
+func beginAt(s shower, k *book.Bike, last CameInLast) Pressures {
+	or := func(have *unit.Fixed, kPa int) unit.Fixed {
+		if have != nil {
+			return *have
+		}
+		return s.shown(pressureSetting, unit.Whole(kPa))
+	}
+	cold := func(id book.AdjusterID, kPa int) unit.Fixed {
+		if set, ok := k.Settings[id]; ok && set.At != nil {
+			return s.shown(pressureSetting, *set.At)
+		}
+		return or(nil, kPa)
+	}
+	return Pressures{or(last.Front, 230), or(last.Rear, 215), cold("front.pressure", 210), cold("rear.pressure", 200)}
 }
 
 func tyreChoices(k *book.Bike) []Choice {

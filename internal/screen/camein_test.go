@@ -63,6 +63,9 @@ func TestCameInBeginsWhereTheLastSessionEnded(t *testing.T) {
 	if l := c.Last; !l.Day || l.Front == nil || *l.Front != 33_800 || *l.Air != unit.Whole(18) || l.Wind != "light" {
 		t.Errorf("the last session: %+v", l)
 	}
+	if want := (Pressures{33_800, 33_000, 30_000, 29_000}); c.Begin != want {
+		t.Errorf("the thumb begins at %+v; want %+v", c.Begin, want)
+	}
 	later := exampleAsk(t)
 	later.Now = later.Now.AddDate(0, 1, 0)
 	got, _ = View("camein", later, nil)

@@ -28,8 +28,8 @@ export function TrackMapPicture(p: MapProps) {
       <svg ref={svg} class={p.onPlace ? "track-map track-placing" : "track-map"} viewBox={`0 0 ${side} ${side}`} role="img" aria-label={`${says}${named && ` Corners: ${named}.`}`} onClick={place}>
         <path class="track-way" d={`${path(way)}Z`} />
         <Arrow way={way} />
-        {splits.map((l, i) => <path key={i} class="track-split" d={path(l)} />)}
-        {start && <path class="track-start" d={path(start)} />}
+        {splits.map((l, i) => <Reach key={i} look="track-split" line={l} />)}
+        {start && <Reach look="track-start" line={start} />}
         {p.corners.map((c) => c.at && (
           <g key={c.number} class={c.felt > 0 ? "track-corner track-felt" : "track-corner"}>
             <circle cx={c.at[0]} cy={c.at[1]} r="42" />
@@ -105,17 +105,17 @@ export function TracePicture(p: { way: readonly At[]; line?: readonly At[]; onTa
   return (
     <svg ref={svg} class="track-map track-placing" viewBox={`0 0 ${side} ${side}`} role="img" aria-label="The way that was ridden, seen from above, with the line that laps are cut at" onClick={tap}>
       <path class="trace-way" d={path(p.way.map(place))} />
-      {p.line && <Reach line={[place(p.line[0]!), place(p.line[1]!)]} />}
+      {p.line && <Reach look="track-start" line={[place(p.line[0]!), place(p.line[1]!)]} />}
     </svg>
   );
 }
 
 // Reach draws the timing line longer than it is, to be seen.
-function Reach(p: { line: [At, At] }) {
+function Reach(p: { look: string; line: [At, At] }) {
   const [[x1, y1], [x2, y2]] = p.line;
   const long = Math.hypot(x2 - x1, y2 - y1) || 1;
   const [mx, my] = [(x1 + x2) / 2, (y1 + y2) / 2];
   const half = Math.max(45, long / 2);
   const [ux, uy] = [((x2 - x1) / long) * half, ((y2 - y1) / long) * half];
-  return <path class="track-start" d={`M${mx - ux} ${my - uy}L${mx + ux} ${my + uy}`} />;
+  return <path class={p.look} d={`M${mx - ux} ${my - uy}L${mx + ux} ${my + uy}`} />;
 }

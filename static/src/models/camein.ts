@@ -20,6 +20,8 @@ export interface CameIn {
     wind: string;
     wet: boolean;
   };
+  /** Where − and + begin. */
+  begin: { front: number; rear: number; coldFront: number; coldRear: number };
   /** Ids are "track corner". */
   corners: Choice[];
   read: string[];

@@ -135,8 +135,8 @@ function Mend(p: { run: Run; onDone: () => void }) {
     <form class="flow" onSubmit={(e) => { e.preventDefault(); void send(form, forget); }}>
       <Choice legend="How did it feel?" options={feels} value={form.felt} onChange={(felt) => change({ felt })} />
       <Choice legend="Where?" options={m.tracks.map((t) => ({ value: t.id, label: t.name }))} value={form.track.id ?? ""} onChange={(id) => change({ track: { id } })} />
-      <HotPressures form={form} set={change} pressure={m.pressure} step={m.step} refusals={refusals} />
-      <Conditions form={form} set={change} tyres={m.tyres} pressure={m.pressure} step={m.step} refusals={refusals} />
+      <HotPressures form={form} set={change} pressure={m.pressure} step={m.step} begin={m.begin} refusals={refusals} />
+      <Conditions form={form} set={change} tyres={m.tyres} pressure={m.pressure} step={m.step} begin={m.begin} refusals={refusals} />
       <TextField label="Note" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
       <RefusalList refusals={refusals} />
       <Button main submit>Write the correction</Button>

@@ -1,6 +1,6 @@
 // The conditions of a session, for reporting and for correcting one.
 import type { Refusal } from "../core";
-import type { CameInForm } from "../models/camein";
+import type { CameIn, CameInForm } from "../models/camein";
 import type { Choice as Named } from "../models/choices";
 import { Choice } from "./choice";
 import { NumberField, Stepper } from "./number";
@@ -15,7 +15,9 @@ interface HotProps {
   set: (part: Partial<CameInForm>) => void;
   pressure: string;
   step: number;
-  /** The last session's: where − and + begin. */
+  /** Where − and + begin. */
+  begin: CameIn["begin"];
+  /** The last session's, if they are to be told. */
   last?: { front: number | null; rear: number | null };
   refusals: readonly Refusal[];
 }
@@ -27,8 +29,8 @@ export function HotPressures(p: HotProps) {
   return (
     <fieldset class="pair">
       <legend>Hot pressures</legend>
-      <Stepper {...shared} label="Front" name="front" start={last?.front ?? undefined} value={f.front} onChange={(front) => set({ front })} />
-      <Stepper {...shared} label="Rear" name="rear" start={last?.rear ?? undefined} value={f.rear} onChange={(rear) => set({ rear })} />
+      <Stepper {...shared} label="Front" name="front" start={p.begin.front} value={f.front} onChange={(front) => set({ front })} />
+      <Stepper {...shared} label="Rear" name="rear" start={p.begin.rear} value={f.rear} onChange={(rear) => set({ rear })} />
       {last && (last.front !== null || last.rear !== null) && <p class="hint">Last time {last.front ?? "–"} and {last.rear ?? "–"} {p.pressure}: − and + begin there.</p>}
     </fieldset>
   );
@@ -40,6 +42,7 @@ interface ConditionsProps {
   tyres: readonly Named[];
   pressure: string;
   step: number;
+  begin: CameIn["begin"];
   refusals: readonly Refusal[];
 }
 
@@ -52,8 +55,8 @@ export function Conditions(p: ConditionsProps) {
       <Stepper label="Track surface" name="ground" unit="°C" step={1} start={f.air ?? 25} value={f.ground} onChange={(ground) => set({ ground })} refusals={refusals} />
       <TextField label="Wind" name="wind" value={f.wind} onChange={(wind) => set({ wind })} offers={winds} />
       {p.tyres.length > 0 && <Choice legend="Tyres" options={p.tyres.map((t) => ({ value: t.id, label: t.name }))} value={f.tyres} onChange={(tyres) => set({ tyres })} />}
-      <Stepper label="Front tyre, cold" name="coldFront" unit={p.pressure} step={p.step} value={f.coldFront} onChange={(coldFront) => set({ coldFront })} refusals={refusals} />
-      <Stepper label="Rear tyre, cold" name="coldRear" unit={p.pressure} step={p.step} value={f.coldRear} onChange={(coldRear) => set({ coldRear })} refusals={refusals} />
+      <Stepper label="Front tyre, cold" name="coldFront" unit={p.pressure} step={p.step} start={p.begin.coldFront} value={f.coldFront} onChange={(coldFront) => set({ coldFront })} refusals={refusals} />
+      <Stepper label="Rear tyre, cold" name="coldRear" unit={p.pressure} step={p.step} start={p.begin.coldRear} value={f.coldRear} onChange={(coldRear) => set({ coldRear })} refusals={refusals} />
       <div class="field">
         <label for="ridden-when">When it was, if not just now</label>
         <input id="ridden-when" name="when" type="datetime-local" value={f.when} onInput={(e) => set({ when: e.currentTarget.value })} />
