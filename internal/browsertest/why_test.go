@@ -89,7 +89,10 @@ func TestHandbookReads(t *testing.T) {
 // suggested on trial with all of it filled in.
 func TestTryThisOpensATrial(t *testing.T) {
 	p := offlineExample(t)
-	p.Tap("Keep")
+	p.Tap("Open the trial")
+	p.Tap("Better")
+	p.Tap("it is set")
+	p.See("Before riding")
 	p.SeeNot("On trial")
 	p.Go("/why")
 	p.Type("words", "the rear wallows")

@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"plumbline/internal/book"
 	"plumbline/internal/diagnosis"
@@ -95,7 +96,7 @@ func bookAgainst(a Ask, k *book.Bike, set *book.Setting, delta unit.Fixed) []str
 		}
 	}
 	c := causeTestedBy(string(set.ID), direction(set, delta))
-	if c.Remedy.Side != "" && c.Remedy.Side != "None expected." {
+	if c.Remedy.Side != "" && !strings.HasPrefix(c.Remedy.Side, "None") {
 		out = append(out, "It also does something else: "+c.Remedy.Side)
 	}
 	return out

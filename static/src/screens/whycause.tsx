@@ -103,7 +103,7 @@ export function Remedy(p: { remedy: WhyTry; onTry: (cause: string) => void; main
       <dl class="try">
         {r.expect && <div><dt>Expect</dt><dd>{r.expect}{r.where && ` Feel for it ${r.where}.`}</dd></div>}
         {r.wrong && <div><dt>It is wrong if</dt><dd>{r.wrong}</dd></div>}
-        {r.side && r.side !== "None expected." && <div><dt>It also does</dt><dd>{r.side}</dd></div>}
+        {r.side && !r.side.startsWith("None") && <div><dt>It also does</dt><dd>{r.side}</dd></div>}
         {r.undo && <div><dt>To go back</dt><dd>{r.undo}</dd></div>}
       </dl>
       {r.caution && <p class="caution"><strong>Take care:</strong> {r.caution}</p>}

@@ -20,8 +20,8 @@ export function WhatVerdictsTaught() {
       <p class="lead">{m.says}</p>
       {m.lines.map((l) => (
         <Card key={l.cause + l.finding}>
-          <h2><a href={`/handbook/${l.cause}`}>{l.title}</a></h2>
-          <p>{l.says}</p>
+          <h2>{l.title}</h2>
+          <p>{l.says} <a href={`/handbook/${l.cause}`}>Its page in the handbook</a></p>
           <dl class="learned">
             <div><dt>The books</dt><dd><Bar length={l.was} of={20} kind="bar-was" /></dd></div>
             <div><dt>This bike</dt><dd><Bar length={l.now} of={20} /></dd></div>
