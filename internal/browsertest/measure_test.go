@@ -92,6 +92,7 @@ func TestBounceIsRecorded(t *testing.T) {
 	fit(t, p, "measure-bounce-noise")
 	p.Tap("Start")
 	p.See("Recording")
+	p.SeeNot("no clean decay") // what was said of the noise is gone
 	p.Run(motion("t < 1.5 ? 0 : 3 * Math.exp(-3.14 * (t - 1.5)) * Math.cos(12.2 * (t - 1.5))"))
 	p.Tap("Stop")
 	p.See("Recorded.")

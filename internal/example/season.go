@@ -86,7 +86,7 @@ func firstLook(t *teller) {
 	t.measure("sag-front", readings("extended", 480, "free_pushed", 455, "free_lifted", 461, "rider_pushed", 438, "rider_lifted", 446, "travel", 120), map[string]string{"use": "race"})
 	t.measure("sag-rear", readings("extended", 560, "free_pushed", 549, "free_lifted", 553, "rider_pushed", 524, "rider_lifted", 530, "travel", 130), map[string]string{"use": "race"})
 	t.measure("geometry", readings("wheelbase", 1400, "rake", 24, "offset", 30, "swingarm", 580, "pivot_height", 426, "motion_ratio", unit.Fixed(500)), map[string]string{"front_tyre": "120/70R17", "rear_tyre": "180/55R17"})
-	t.measure("gearing", readings("teeth_front", 16, "teeth_rear", 44, "links", 114), map[string]string{"chain": "525"})
+	t.measure("gearing", readings("teeth_front", 16, "teeth_rear", 44, "links", 114, "primary", unit.Fixed(1950), "rpm", 13000), map[string]string{"chain": "525", "tyre": "180/55R17", "gears": "2.69, 2.06, 1.72, 1.48, 1.32, 1.20"})
 	t.measure("weights", readings("front", 98, "rear", 97, "front_with", 132, "rear_with", 145, "wheelbase", 1400), nil)
 	t.measure("spring-rear", readings("free", 9, "rider", 33, "rider_load", 471, "load", 640, "motion_ratio", unit.Fixed(500)), nil)
 	t.measure("slack", readings("teeth_front", 16, "teeth_rear", 44, "slack", 35, "swingarm", 580, "sprocket_ahead", 75, "sprocket_above", 6, "at", 11, "topped", 14, "bottomed", -4), map[string]string{"chain": "525"})

@@ -265,7 +265,7 @@ func (q ask) take(r *round, text, unitName string) *book.Refusal {
 		return nil
 	}
 	if in.Kind != "" && endsInDigit(text) && unitName != "" {
-		text += unitName
+		text += " " + unitName // apart: a unit may begin with a digit, as 1/min does
 	}
 	if p := q.problem(in, text); p != nil {
 		return p
@@ -305,9 +305,15 @@ func endsInDigit(s string) bool {
 	return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9'
 }
 
-// splitUnit cuts "18.5in" into its number and unit.
+// splitUnit cuts "18.5in" and "13000 1/min" into number and unit.
 func splitUnit(s string) (number, name string, ok bool) {
-	end := strings.LastIndexAny(s, "0123456789.") + 1
+	if number, name, ok = strings.Cut(s, " "); ok {
+		return number, name, true
+	}
+	end := strings.IndexFunc(s, func(c rune) bool { return !strings.ContainsRune("0123456789.,-", c) })
+	if end < 0 {
+		return s, "", s != ""
+	}
 	return s[:end], s[end:], end > 0
 }
 
@@ -359,9 +365,9 @@ func knownIn(b *book.Book, q ask, m book.MeasureBody) (figure, bool) {
 		return figure{}, false
 	}
 	in := q.calcIn()
-	v := figure{number: f.Float(), typed: f.String() + in.Unit}
+	v := figure{number: f.Float(), typed: join2(f.String(), in.Unit)}
 	if name := unitFor(b, nil, in.Kind); name != in.Unit {
-		v.typed = q.shown(v, name) + name
+		v.typed = join2(q.shown(v, name), name)
 	}
 	return v, true
 }
@@ -403,7 +409,7 @@ func fromTopic(topicID, symbol string) func(round) string {
 		t, _ := topicOf(topicID)
 		for _, q := range t.asks {
 			if q.symbol == symbol {
-				return f.String() + q.calcIn().Unit
+				return join2(f.String(), q.calcIn().Unit)
 			}
 		}
 		return f.String()

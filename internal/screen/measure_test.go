@@ -265,3 +265,17 @@ func TestNothingIsEverNotANumber(t *testing.T) {
 		t.Errorf("only %d rounds were ready: this tries too little", ready)
 	}
 }
+
+// TestUnitsThatBeginWithADigit: 13000 and 1/min is not 130001 of anything.
+func TestUnitsThatBeginWithADigit(t *testing.T) {
+	d := openDesk(t)
+	m := fillTopic(d, "gearing", map[string]string{"rpm": "13000"})
+	for _, s := range m.Steps {
+		if s.Symbol == "rpm" && (s.Value != "13000" || s.Refusal != nil) {
+			t.Errorf("13000 stands as %q (%v)", s.Value, s.Refusal)
+		}
+	}
+	if got := see[Measuring](d, "measuring", `{"topic":"gearing"}`); got.Reading == nil || len(got.Reading.Says) == 0 {
+		t.Error("the example's gearing cannot be read again")
+	}
+}

@@ -11,7 +11,7 @@ const top = 12;
 const right = wide - 12;
 
 const place = (a: ChartAxis, v: number, from: number, to: number) => from + ((v - a.lo) / (a.hi - a.lo)) * (to - from);
-const rounded = (v: number) => String(Math.round(v * 1000) / 1000);
+const rounded = (v: number) => String(Number(v.toPrecision(4)));
 
 export function Chart(p: { chart: Model }) {
   const { x, y, lines, spots, title } = p.chart;
@@ -27,10 +27,10 @@ export function Chart(p: { chart: Model }) {
         <path class="chart-axis" d={`M${left} ${top}V${low}H${right}${zero ? `M${left} ${py(0)}H${right}` : ""}`} />
         <text class="chart-unit" x={right} y={low + 32} text-anchor="end">{axisName(x)}</text>
         <text class="chart-unit" x={left + 5} y={top + 8}>{axisName(y)}</text>
-        {lines.map((l, i) => <path key={i} class={`chart-line chart-line-${i % 4}`} d={"M" + l.points.map(([a, b]) => `${px(a).toFixed(1)} ${py(b).toFixed(1)}`).join("L")} />)}
+        {lines.map((l, i) => <path key={i} class={`chart-line chart-line-${i % 6}`} d={"M" + l.points.map(([a, b]) => `${px(a).toFixed(1)} ${py(b).toFixed(1)}`).join("L")} />)}
         {spots.map((s, i) => <g key={i}><circle class="chart-spot" cx={px(s.x)} cy={py(s.y)} r="5" /><text x={px(s.x)} y={py(s.y) - 9} text-anchor="middle">{s.title}</text></g>)}
       </svg>
-      {lines.length > 1 && <ul class="chart-names">{lines.map((l, i) => <li key={i}><svg viewBox="0 0 40 8" aria-hidden="true"><path class={`chart-line chart-line-${i % 4}`} d="M0 4H40" /></svg>{l.title}</li>)}</ul>}
+      {lines.length > 1 && <ul class="chart-names">{lines.map((l, i) => <li key={i}><svg viewBox="0 0 40 8" aria-hidden="true"><path class={`chart-line chart-line-${i % 6}`} d="M0 4H40" /></svg>{l.title}</li>)}</ul>}
       <Numbers chart={p.chart} />
     </figure>
   );

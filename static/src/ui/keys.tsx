@@ -15,7 +15,7 @@ export function NumberKeys(p: { step: MeasureStep; ready: boolean; onType: (type
   const type = (t: string) => {
     fresh.current = false;
     setText((now.current = t));
-    p.onType(t === "" ? "" : /\d$/.test(t) && s.unit ? t + s.unit : t);
+    p.onType(t === "" ? "" : /\d$/.test(t) && s.unit ? `${t} ${s.unit}` : t);
   };
   const other = s.units.length > 1 ? s.units[(s.units.indexOf(s.unit) + 1) % s.units.length] : undefined;
   const press = (k: string) => {
