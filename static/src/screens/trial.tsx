@@ -30,7 +30,7 @@ export function Trial(p: ScreenProps) {
         <p>{m.progress}</p>
         {m.steps.length > 0 && <Steps steps={m.steps} />}
       </Card>
-      <Next m={m} />
+      {!m.blind?.friend && <Next m={m} />}
       {m.blind && <BlindCard m={m} blind={m.blind} secret={secret} change={change} forget={forget} />}
       {m.ready && !m.felt && m.kind !== "sweep" && !m.blind?.sealed && <RateFirst m={m} />}
       {(m.ready || !m.do.act) && (m.felt || m.kind === "sweep" || !m.do.act) && <LapsCard m={m} />}
