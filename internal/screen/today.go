@@ -138,6 +138,9 @@ func due(a Ask, k *book.Bike) []Notice {
 	if n := pressureDue(a, s, k); n != nil {
 		out = append(out, *n)
 	}
+	if n := workedDue(a, k); n != nil {
+		out = append(out, *n)
+	}
 	chain, ok := k.Checks["chain"]
 	switch {
 	case !ok:

@@ -277,3 +277,24 @@ func TestPutBackAtATrackSaysSo(t *testing.T) {
 		}
 	}
 }
+
+func TestWhatWorkedIsOfferedBeforeTheFirstSession(t *testing.T) {
+	d := openDesk(t)
+	d.a = d.a.AddDate(0, 0, 7)
+	d.do("day", fmt.Sprintf(`{"track":{"id":"fenwick-moor"},"date":%q}`, d.a.Format("2006-01-02")))
+	offered := func() bool {
+		for _, n := range see[Today](d, "today", `{}`).Due {
+			if n.Title == "What worked at Fenwick Moor" && n.Href == "/worked?track=fenwick-moor" {
+				return true
+			}
+		}
+		return false
+	}
+	if !offered() {
+		t.Error("before the first session nothing is offered")
+	}
+	d.do("session", `{"track":{"id":"fenwick-moor"},"felt":"same"}`)
+	if offered() {
+		t.Error("it is still offered after the first session")
+	}
+}

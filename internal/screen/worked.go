@@ -123,6 +123,28 @@ func trackHere(a Ask, k *book.Bike) book.TrackID {
 	return ""
 }
 
+// workedDue offers what worked here before the first session of a day that is
+// written down for today, when something did and the bike stands elsewhere.
+func workedDue(a Ask, k *book.Bike) *Notice {
+	today := a.Now.Format("2006-01-02")
+	for _, d := range a.Book.RidingDays(k) {
+		if d.Date != today || len(d.Sessions) > 0 || d.Track == "" {
+			continue
+		}
+		moves := 0
+		for _, w := range evidenceAt(a, k, d.Track, false).settings() {
+			if w.Moved {
+				moves++
+			}
+		}
+		if moves > 0 {
+			name := a.Book.Tracks[d.Track].Name
+			return &Notice{"What worked at " + name, "Set otherwise than what worked there in the dry: " + many(moves, "setting") + ".", "/worked?track=" + string(d.Track), "Look at it"}
+		}
+	}
+	return nil
+}
+
 func stateWord(wet bool) string {
 	if wet {
 		return "wet"
