@@ -92,14 +92,31 @@ func printAnswer(w io.Writer, a named) {
 			fmt.Fprintf(w, "      against  %s\n", e.Words)
 		}
 	}
-	if s := a.Answer.Next; s != nil {
-		fmt.Fprintf(w, "  Check (%d min): %s\n", s.Minutes, s.How)
+	for _, p := range a.Answer.Pairs {
+		fmt.Fprintf(w, "  Together (%s): %s\n", p.Doubt, p.Words)
 	}
-	if c := a.Answer.Change; c != nil {
-		fmt.Fprintf(w, "  Then: %s Expect: %s To undo: %s\n", c.Words, c.Expect, c.Undo)
+	for _, d := range a.Answer.Doubts {
+		fmt.Fprintf(w, "  Disputed: %s\n", d)
 	}
-	if a.Answer.Note != "" {
-		fmt.Fprintf(w, "  %s\n", a.Answer.Note)
+	printToDo(w, a.Answer)
+}
+
+// printToDo says what to do, in the order of work.
+func printToDo(w io.Writer, a diagnosis.Answer) {
+	switch {
+	case a.First != nil:
+		fmt.Fprintf(w, "  Check this first (%d min): %s %s\n", a.First.Minutes, a.First.How, a.First.Because)
+	case a.Next != nil:
+		fmt.Fprintf(w, "  Check (%d min): %s\n", a.Next.Minutes, a.Next.How)
+	}
+	if c := a.Change; c != nil {
+		fmt.Fprintf(w, "  Then: %s Notice it %s: %s It is wrong if: %s To undo: %s\n", c.Words, c.Where, c.Expect, c.Wrong, c.Undo)
+	}
+	if r := a.Refused; r != nil {
+		fmt.Fprintf(w, "  %s %s\n", r.Words, r.Instead)
+	}
+	if a.Note != "" && a.First == nil && a.Refused == nil {
+		fmt.Fprintf(w, "  %s\n", a.Note)
 	}
 }
 

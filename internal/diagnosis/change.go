@@ -49,7 +49,9 @@ type Recent struct {
 // change fills in the answer's Change, or why there is none: First, Refused
 // and Note.
 func (n *Network) change(c Case, a *Answer) {
-	if a.Stop == nil {
+	if a.Stop != nil {
+		a.First = ownCheck(a.Plan, a.Stop.Cause)
+	} else {
 		if a.First = n.dangerous(a.Plan); a.First == nil && n.putBack(c, a) {
 			return
 		}
@@ -68,17 +70,23 @@ func (n *Network) change(c Case, a *Answer) {
 		a.First = n.standsBefore(a.Plan, top)
 	}
 	if a.First == nil && cause.Remedy.Adjuster != "" && top.Posterior < sureEnough {
-		a.First = ownCheck(a.Plan, top)
+		a.First = ownCheck(a.Plan, top.ID)
 	}
 	if a.First != nil && top.Stage != "rider" {
 		a.Note = "Check this first: " + a.First.How
 		return
 	}
-	r := cause.Remedy
-	if r.Adjuster == "" {
-		a.Change = &Change{Cause: top.ID, Title: cause.Title, Remedy: r, Where: where(n, top)}
+	if cause.Remedy.Adjuster == "" {
+		a.Change = &Change{Cause: top.ID, Title: cause.Title, Remedy: cause.Remedy, Where: where(n, top)}
 		return
 	}
+	n.turn(c, a, top, cause)
+}
+
+// turn fills in a change of a setting: at which end, how far this bike's range
+// leaves, or that it leaves nothing.
+func (n *Network) turn(c Case, a *Answer, top Ranked, cause Cause) {
+	r := cause.Remedy
 	r.Adjuster = n.atItsEnd(r.Adjuster, c, top)
 	for _, back := range c.Recent {
 		if back.Adjuster == r.Adjuster && back.Direction == opposite(r.Direction) && back.Steps > 0 {
@@ -101,10 +109,10 @@ func (n *Network) change(c Case, a *Answer) {
 // that would settle it. Common practice, no source.
 const sureEnough = 0.6
 
-// ownCheck is the check of the likeliest cause itself, if it is still to make.
-func ownCheck(plan []Step, top Ranked) *Step {
+// ownCheck is the check of a cause itself, if it is still to make.
+func ownCheck(plan []Step, cause string) *Step {
 	for i, s := range plan {
-		if s.Cause == top.ID {
+		if s.Cause == cause {
 			return &plan[i]
 		}
 	}
@@ -206,7 +214,7 @@ func where(n *Network, top Ranked) string {
 	return places["whole-lap"]
 }
 
-// Spoken says an adjuster's name as a rider would.
+// spoken says an adjuster's name as a rider would.
 func spoken(adjuster string) string {
 	end, what, _ := strings.Cut(adjuster, ".")
 	if name := map[string]string{

@@ -57,7 +57,24 @@ func TestActionsAreRead(t *testing.T) {
 	}
 }
 
+func FuzzWords(f *testing.F) {
+	for _, words := range []string{"", "no no no", "front washes wide, rear hops", "sag 45 mm; 2.4 bar in the front", "+", "-1", "1,000 km", "’’", "\xff"} {
+		f.Add(words)
+	}
+	n := Load()
+	f.Fuzz(func(t *testing.T, words string) {
+		for _, o := range n.MatchAt(words, "braking", "front") {
+			if !(o.Score > 0 && o.Score <= 1) {
+				t.Errorf("%q: %+v", words, o)
+			}
+		}
+		n.MatchFacts(words)
+		Read(words)
+	})
+}
+
 func FuzzVignettes(f *testing.F) {
+	f.Add([]byte(`{"format":"symptom-cases/1","cases":[{"bike":{"rider_kg":-1,"springs":"for 70 kg","falls":"none"},"measurements":{"pressure_hot_rear_bar":2.5,"rider_sag_front_mm_readings":[],"x":null},"checks_found":["balance, disc ruled out"],"tyre_look":["blue"],"accepted_causes":[{"rank":1,"key":"nobody"}],"wrong_actions":[""]}]}`))
 	f.Add([]byte(`{"format":"symptom-cases/1","cases":[{"observations":[{"says":"front shakes","end":"front"}],"measurements":{"rider_sag_front_mm":99}}]}`))
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		all, err := Vignettes(raw)
