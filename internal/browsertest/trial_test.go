@@ -205,7 +205,7 @@ func TestWitnessesAndWhatWorked(t *testing.T) {
 	p.See("Calder Heron 600")
 	p.Go("/feel")
 	p.See("Right in 2 of 3 draws")
-	p.See("said 1, tried 3, kept 1, put back 1")
+	p.See("said 1, tried 2, kept 1, put back 1")
 	fit(t, p, "feel")
 	p.Go("/worked?track=fenwick-moor")
 	p.See("Settings to begin with")

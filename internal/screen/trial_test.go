@@ -81,6 +81,11 @@ func TestThereAndBackLeadsToAVerdict(t *testing.T) {
 	if strings.Contains(m.Laps.Says+strings.Join(m.Laps.How, ""), "p =") {
 		t.Error("a bare p-value")
 	}
+	for _, page := range []any{m, once, see[Feel](d, "feel", `{}`), see[Worked](d, "worked", `{}`), see[Try](d, "try", `{}`)} {
+		if raw, _ := json.Marshal(page); strings.Contains(string(raw), ":null") {
+			t.Errorf("a list is null, which the page cannot draw: %s", raw)
+		}
+	}
 	if len(m.Dots.Runs) != 3 || m.Dots.Runs[1].Word != "new" || !m.Dots.Runs[1].Band || m.Dots.Runs[1].Middle >= m.Dots.Runs[0].Middle || len(m.Dots.Ticks) < 2 {
 		t.Errorf("the picture is %+v", m.Dots)
 	}

@@ -165,7 +165,7 @@ func decided(v laps.Verdict) int {
 
 // sayLaps puts a verdict into the screen's words.
 func sayLaps(v laps.Verdict) LapsSay {
-	out := LapsSay{Call: string(v.Call), Says: v.Says, Even: v.Even, Doubts: slices.Concat([]string{}, v.Doubts), How: []string{}, Settled: decided(v) != 0}
+	out := LapsSay{Call: string(v.Call), Says: v.Says, Even: v.Even, Doubts: append([]string{}, v.Doubts...), How: []string{}, Settled: decided(v) != 0}
 	out.Title = map[laps.Call]string{laps.Keep: "The laps say: keep it", laps.PutBack: "The laps say: put it back", laps.RideMore: "The laps cannot tell yet"}[v.Call]
 	if v.ForNow {
 		out.Title += " for now"
