@@ -277,7 +277,7 @@ func (p *SweepPicture) curve(s shower, w weighing, x, y *roundAxis, fit laps.Swe
 	if fit.Says == "" {
 		p.Advice = fmt.Sprintf("The laps are fastest somewhere between %s and %s. Within that, choose by feel.", s.number(w.set, w.round(low)), s.end(w.set, w.round(high)))
 		if w.round(low) == w.round(high) {
-			p.Advice = "The laps are fastest at about " + s.end(w.set, w.round(low)) + "."
+			p.Advice = "The laps are fastest at about " + s.position(w.set, w.round(low)) + "."
 		}
 		p.Says = "Lap times by position. " + p.Advice
 	}

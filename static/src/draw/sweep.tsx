@@ -6,7 +6,7 @@ import { DataTable } from "../ui/table";
 
 const left = 54;
 const width = 320;
-const top = 10;
+const top = 28;
 const height = 170;
 const feels: Record<string, string> = { better: "+", same: "=", worse: "−" };
 
@@ -31,7 +31,7 @@ export function SweepDrawing(p: { sweep: SweepPicture }) {
             {stop.mean !== undefined && <path class="sweep-doubt" d={`M${x(stop.at) - 5} ${y(stop.low)} h10 M${x(stop.at)} ${y(stop.low)} V${y(stop.high)} M${x(stop.at) - 5} ${y(stop.high)} h10`} />}
             {stop.dots.map((d, j) => <circle key={j} class="lap lap-old" cx={x(stop.at) + (j - (stop.dots.length - 1) / 2) * 7} cy={y(d)} r="4" />)}
             {stop.mean !== undefined && <circle class="lap" cx={x(stop.at)} cy={y(stop.mean)} r="5" />}
-            {feels[stop.felt] && <text class="sweep-felt" x={x(stop.at)} y={top + 16} text-anchor="middle">{feels[stop.felt]}</text>}
+            {feels[stop.felt] && <text class="sweep-felt" x={x(stop.at)} y={top - 10} text-anchor="middle">{feels[stop.felt]}</text>}
           </g>
         ))}
         {s.xTicks.map((t) => <text key={t.label} class="plot-label" x={x(t.at)} y={top + height + 20} text-anchor="middle">{t.label}</text>)}
