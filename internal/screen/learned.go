@@ -24,7 +24,7 @@ type Learned struct {
 }
 
 // LearnedLine is one link between a cause and a finding as this bike moved
-// it. Was and Now are its bars, 0 to 20.
+// it. Was and Now are its bars, 0 to 50: one verdict must show.
 type LearnedLine struct {
 	Cause   string `json:"cause"`
 	Title   string `json:"title"`
@@ -55,7 +55,7 @@ func learned(a Ask, args LearnedArgs) (any, []book.Refusal) {
 	}
 	_, learnt := learnedBy(k)
 	for _, l := range learnt {
-		out.Lines = append(out.Lines, LearnedLine{l.Cause, causesByID()[l.Cause].Title, findingsByID()[l.Finding].Words, l.Words, int(l.Before*20 + 0.5), int(l.Now*20 + 0.5)})
+		out.Lines = append(out.Lines, LearnedLine{l.Cause, causesByID()[l.Cause].Title, findingsByID()[l.Finding].Words, l.Words, int(l.Before*50 + 0.5), int(l.Now*50 + 0.5)})
 	}
 	s := shower{a.Book}
 	for _, t := range k.Trials {

@@ -78,7 +78,7 @@ func TestVerdictsTeachAndAreForgotten(t *testing.T) {
 	d.do("verdict", fmt.Sprintf(`{"change":%q,"verdict":"keep"}`, change))
 	n := see[Learned](d, "learned", `{}`)
 	i := slices.IndexFunc(n.Lines, func(l LearnedLine) bool { return l.Cause == "shock-rebound-low" && l.Finding == "The rear wallows." })
-	if i < 0 || n.Lines[i].Now < n.Lines[i].Was || len(n.Trials) != after+1 || after < before {
+	if i < 0 || n.Lines[i].Now <= n.Lines[i].Was || len(n.Trials) != after+1 || after < before {
 		t.Fatalf("learned %+v from %d, %d, %d trials", n.Lines, before, after, len(n.Trials))
 	}
 	if w := see[Why](d, "why", `{"findings":{"rear-wallow":"yes"}}`); !w.Learned {

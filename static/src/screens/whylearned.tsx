@@ -23,8 +23,8 @@ export function WhatVerdictsTaught() {
           <h2>{l.title}</h2>
           <p>{l.says} <a href={`/handbook/${l.cause}`}>Its page in the handbook</a></p>
           <dl class="learned">
-            <div><dt>The books</dt><dd><Bar length={l.was} of={20} kind="bar-was" /></dd></div>
-            <div><dt>This bike</dt><dd><Bar length={l.now} of={20} /></dd></div>
+            <div><dt>The books</dt><dd><Bar length={l.was} of={50} kind="bar-was" /></dd></div>
+            <div><dt>This bike</dt><dd><Bar length={l.now} of={50} /></dd></div>
           </dl>
         </Card>
       ))}
