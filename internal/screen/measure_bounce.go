@@ -41,6 +41,9 @@ func readBounce(r round, out *Reading) []book.Refusal {
 		}
 		out.Says = append(out.Says, fmt.Sprintf("Damping ratio %.2f, between %.2f and %.2f; it swings at %.1f Hz.", numberOf(res, "zeta"), numberOf(res, "zeta-least"), numberOf(res, "zeta-most"), numberOf(res, "natural-hz")))
 		out.take(res)
+		for i := range out.Charts {
+			out.Charts[i].Title = "The recording, and the fit on it"
+		}
 		return nil
 	}
 	peaks := []string{}
