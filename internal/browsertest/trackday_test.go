@@ -52,7 +52,6 @@ func TestATrackDayOffline(t *testing.T) {
 	p.Tap("Open the trial")
 	p.See("First: how did it feel?")
 	p.Tap("Better")
-	p.See("faster with it")
 	p.Tap("Keep 8 clicks out")
 	p.wait(`location.pathname === "/"`, "Today after the verdict")
 	p.See("How it stands")
