@@ -139,7 +139,7 @@ func TestVerdictsHoldWhatTheyPromise(t *testing.T) {
 		"apart: a gain, there and back, few laps": {world{shift: -0.3, plan: thereAndBack, laps: []int{6}, share: runShare}, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
-			o := k.simulate(21, 2000)
+			o := k.simulate(21, 1200)
 			t.Logf("%s: %+v", name, o)
 			covered := o.covered
 			if k.share == 0 {
