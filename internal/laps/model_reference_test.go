@@ -58,9 +58,9 @@ func TestRecords(t *testing.T) {
 		{Tally{}.AdviceRecord(), "Nothing of theirs"},
 		{Tally{2, 3}.AdviceRecord(), "2 of 3 kept. Too few"},
 		{Tally{8, 10}.AdviceRecord(), "8 of 10 kept. In the long run that could be anything from 4 to 10 in 10."},
-		{Tally{8, 10}.FeelRecord(), "You were right 8 times of 10. Guessing"},
-		{Tally{10, 10}.FeelRecord(), "You were right 10 times of 10. That is no guessing"},
-		{Tally{0, 10}.FeelRecord(), "You were right 0 times of 10. You feel"},
+		{Tally{8, 10}.FeelRecord(), "You were right in 8 of 10. Guessing"},
+		{Tally{10, 10}.FeelRecord(), "You were right in 10 of 10. That is no guessing"},
+		{Tally{0, 10}.FeelRecord(), "You were right in 0 of 10. You feel"},
 		{Belief{0.9, -0.3, -0.6, -0.1}.Sentence(), "About 9 in 10 that it is faster; most likely 0.3 s, between 0.1 and 0.6 s."},
 		{Belief{0.5, 0, -1, 1}.Sentence(), "Faster or slower: about as likely"},
 	} {

@@ -28,7 +28,7 @@ func (t Tally) FeelRecord() string {
 	if t.Of < 1 || t.Yes < 0 || t.Yes > t.Of {
 		return "Your feel has not been tested yet. Try a blind draw."
 	}
-	says := fmt.Sprintf("You were right %d times of %d.", t.Yes, t.Of)
+	says := fmt.Sprintf("You were right in %d of %d.", t.Yes, t.Of)
 	switch luck := t.Luck(0.5); {
 	case t.Of < recordTries:
 		return says + " Too few to tell."

@@ -218,7 +218,7 @@ func span(s laps.Shift) *Span {
 	return &Span{
 		Low: on(s.Low), Middle: on(s.Middle), High: on(s.High), Edge: fmt.Sprintf("%g s", edge),
 		Labels: []string{faster(s.Low), faster(s.Middle), faster(s.High)},
-		Says:   fmt.Sprintf("Most likely %s, between %s and %s.", faster(s.Middle), faster(s.Low), faster(s.High)),
+		Says:   fmt.Sprintf("By the laps %s, between %s and %s.", faster(s.Middle), faster(s.Low), faster(s.High)),
 	}
 }
 

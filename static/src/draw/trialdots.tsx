@@ -27,7 +27,7 @@ export function TrialDotsPicture(p: { dots: TrialDots }) {
           <g key={r.label} class={`stint stint-${r.word}`}>
             {r.band && <rect class="stint-band" x={left + i * each + 3} width={each - 6} y={y(r.high)} height={Math.max(2, y(r.low) - y(r.high))} />}
             {r.band && <path class="stint-middle" d={`M${left + i * each + 3} ${y(r.middle)} h${each - 6}`} />}
-            {r.dots.map((d, j) => <Dot key={j} x={left + (i + 0.08 + 0.84 * d.along) * each} y={y(d.at)} counts={d.counts} off={d.off} />)}
+            {r.dots.map((d, j) => <Dot key={j} x={left + (i + 0.08 + 0.84 * d.along) * each} y={y(d.at)} counts={d.counts} />)}
             <text class="plot-label" x={left + (i + 0.5) * each} y={top + height + 20} text-anchor="middle">{r.label}</text>
             <text class="plot-label" x={left + (i + 0.5) * each} y={top + height + 37} text-anchor="middle">{r.word}</text>
           </g>
@@ -47,8 +47,7 @@ export function TrialDotsPicture(p: { dots: TrialDots }) {
   );
 }
 
-function Dot(p: { x: number; y: number; counts: boolean; off?: boolean | undefined }) {
+function Dot(p: { x: number; y: number; counts: boolean }) {
   if (p.counts) return <circle class="lap" cx={p.x} cy={p.y} r="4" />;
-  if (p.off) return <path class="lap-cross" d={`M${p.x - 3} ${p.y + 5} l3 -5 l3 5`} />;
   return <path class="lap-cross" d={`M${p.x - 3} ${p.y - 3} l6 6 m0 -6 l-6 6`} />;
 }
