@@ -1,8 +1,11 @@
 package web
 
 import (
+	"encoding/json"
 	"errors"
+	"io"
 	"log/slog"
+	"mime"
 	"net/http"
 	"reflect"
 	"strings"
@@ -116,10 +119,27 @@ func newValidator() *structValidator {
 
 func (s *structValidator) Validate(in any) error { return s.v.Struct(in) }
 
-// bind reads a request into its form and checks the shape.
+// bind reads a request of JSON into its form and checks the shape. Fields that
+// it does not know are passed over: a newer client may send them.
 func bind(c echo.Context, in any) error {
-	if err := c.Bind(in); err != nil {
+	if contentType := c.Request().Header.Get(echo.HeaderContentType); mediaType(contentType) != echo.MIMEApplicationJSON {
+		return echo.NewHTTPError(http.StatusUnsupportedMediaType, "Send JSON, as application/json.")
+	}
+	body, err := io.ReadAll(c.Request().Body)
+	if err != nil {
 		return err
 	}
+	if err := json.Unmarshal(body, in); err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, "The body is not one JSON object with the described fields.").SetInternal(err)
+	}
 	return c.Validate(in)
+}
+
+// mediaType is a content type without its parameters, "" when it is none.
+func mediaType(header string) string {
+	kind, _, err := mime.ParseMediaType(header)
+	if err != nil {
+		return ""
+	}
+	return kind
 }

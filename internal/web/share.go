@@ -226,6 +226,9 @@ func (s *server) postShared(c echo.Context) error {
 	if err != nil {
 		return s.gone(c, err)
 	}
+	if mediaType(c.Request().Header.Get(echo.HeaderContentType)) != echo.MIMEApplicationForm {
+		return echo.NewHTTPError(http.StatusUnsupportedMediaType, "Send the page's form.")
+	}
 	var in proposalForm
 	if err := c.Bind(&in); err != nil {
 		return err

@@ -66,12 +66,14 @@ func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
 	api.POST("/books/:book/invitations", s.postInvitation)
 	api.POST("/join", s.postJoin, limiter(limits.JoinSec, 6))
 	s.share(api)
-	api.Any("/*", func(echo.Context) error { return echo.ErrNotFound })
+	api.GET("/openapi.json", getDescription)
+	api.RouteNotFound("/*", notThere)
 
 	open := e.Group("/s", noStore, middleware.BodyLimit("64K"), limiter(limits.SharedSec, 30))
 	open.GET("/style.css", shareStyle)
 	open.GET("/:secret", s.getShared)
 	open.POST("/:secret", s.postShared)
+	open.RouteNotFound("/*", notThere)
 
 	files := newFiles(app)
 	e.GET("/*", files.serve)
