@@ -79,6 +79,12 @@ func (d *Desk) Create(ctx context.Context, book entry.BookID, device entry.Devic
 	if err != nil {
 		return err
 	}
+	switch gone, err := d.store.Gone(ctx, book); {
+	case err != nil:
+		return err
+	case gone:
+		return ErrGone
+	}
 	free, err := d.store.CreateBook(ctx, book, device, hash, d.now())
 	if err != nil || free {
 		return err

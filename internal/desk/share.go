@@ -20,7 +20,8 @@ type Shares interface {
 	Devices(ctx context.Context, book entry.BookID) ([]share.Device, error)
 	AddDevice(ctx context.Context, book entry.BookID, device entry.DeviceID, token []byte, now time.Time) error
 	DropDevice(ctx context.Context, book entry.BookID, device entry.DeviceID) (bool, error)
-	DropBook(ctx context.Context, book entry.BookID) (bool, error)
+	DropBook(ctx context.Context, book entry.BookID, now time.Time) error
+	Gone(ctx context.Context, book entry.BookID) (bool, error)
 }
 
 var (
@@ -35,6 +36,8 @@ var (
 	ErrOnlyLook = errors.New("this link is for looking only")
 	// ErrEnough says that a link has brought as many proposals as it may.
 	ErrEnough = errors.New("the rider has enough proposals from this link for now")
+	// ErrGone says that a book was deleted: no phone brings it back.
+	ErrGone = errors.New("its rider has deleted this book from this server for good")
 	// ErrNoDevice says that a book has no such device.
 	ErrNoDevice = errors.New("this book has no such phone")
 )
@@ -202,7 +205,7 @@ func (d *Desk) Delete(ctx context.Context, token string, book entry.BookID) (ent
 	if err != nil {
 		return nil, time.Time{}, err
 	}
-	if _, err := d.store.DropBook(ctx, book); err != nil {
+	if err := d.store.DropBook(ctx, book, d.now()); err != nil {
 		return nil, time.Time{}, err
 	}
 	return had, d.now().UTC(), nil

@@ -38,9 +38,10 @@ type MergedName struct {
 
 // DeviceLine is a phone that writes in the book.
 type DeviceLine struct {
-	Name string `json:"name"`
-	Says string `json:"says"` // "held by Mika, 12 entries"
-	Here bool   `json:"here,omitempty"`
+	ID   entry.DeviceID `json:"id"`
+	Name string         `json:"name"`
+	Says string         `json:"says"` // "held by Mika, 12 entries"
+	Here bool           `json:"here,omitempty"`
 }
 
 // DeviceForm says what this phone is called and who holds it.
@@ -87,7 +88,7 @@ func people(a Ask, _ struct{}) (any, []book.Refusal) {
 		written[t.Device]++
 	}
 	for _, id := range slices.Sorted(maps.Keys(written)) {
-		line := DeviceLine{Name: capital(deviceName(b, id)), Says: entries(written[id]), Here: id == a.Device}
+		line := DeviceLine{ID: id, Name: capital(deviceName(b, id)), Says: entries(written[id]), Here: id == a.Device}
 		if who := b.Holders[id]; who != "" {
 			line.Says = "held by " + nameOf(b, who) + ", " + line.Says
 		}

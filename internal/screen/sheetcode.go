@@ -31,6 +31,19 @@ type SheetCodes struct {
 	Codes []SheetCode `json:"codes"`
 }
 
+// CodeArgs asks for any text as a code: a link to send by camera.
+type CodeArgs struct {
+	Text string `json:"text"`
+}
+
+var _ = view("code", func(_ Ask, args CodeArgs) (any, []book.Refusal) {
+	c, err := qrOf(args.Text, "")
+	if err != nil {
+		return nil, []book.Refusal{{Field: "text", Says: "This does not fit a code.", Mend: "Copy it instead."}}
+	}
+	return c, nil
+})
+
 // partSize is how much of a sheet one code carries, in characters. A code of
 // this size has about 80 modules each way, which a phone's camera reads from
 // another phone's screen at arm's length (tried, no source).

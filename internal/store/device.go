@@ -41,9 +41,27 @@ func (s *Store) DropDevice(ctx context.Context, book entry.BookID, device entry.
 	return s.drop(ctx, "DELETE FROM device WHERE book = ? AND id = ?", book, device)
 }
 
-// DropBook deletes a book with all that is kept of it.
-func (s *Store) DropBook(ctx context.Context, book entry.BookID) (bool, error) {
-	return s.drop(ctx, "DELETE FROM book WHERE id = ?", book)
+// DropBook deletes a book with all that is kept of it. Only its id stays, so
+// that another of its phones does not bring it back.
+func (s *Store) DropBook(ctx context.Context, book entry.BookID, now time.Time) error {
+	return s.tx(ctx, func(tx *sql.Tx) error {
+		if _, err := tx.ExecContext(ctx, "DELETE FROM book WHERE id = ?", book); err != nil {
+			return fmt.Errorf("delete book: %w", err)
+		}
+		if _, err := tx.ExecContext(ctx, "INSERT INTO gone (book, deleted) VALUES (?, ?) ON CONFLICT DO NOTHING", book, now.Unix()); err != nil {
+			return fmt.Errorf("note deletion: %w", err)
+		}
+		return nil
+	})
+}
+
+// Gone says whether a book was deleted.
+func (s *Store) Gone(ctx context.Context, book entry.BookID) (bool, error) {
+	var n int
+	if err := s.read.QueryRowContext(ctx, "SELECT count(*) FROM gone WHERE book = ?", book).Scan(&n); err != nil {
+		return false, fmt.Errorf("look for deletion: %w", err)
+	}
+	return n > 0, nil
 }
 
 // drop runs a deletion of one row, and reports whether it was there.

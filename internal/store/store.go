@@ -105,6 +105,7 @@ var migrations = []string{
 		FOREIGN KEY (book, link) REFERENCES link(book, id) ON DELETE CASCADE
 	) STRICT;
 	CREATE INDEX proposal_of_link ON proposal (book, link);`,
+	`CREATE TABLE gone (book TEXT PRIMARY KEY, deleted INTEGER NOT NULL) STRICT, WITHOUT ROWID;`,
 }
 
 func (s *Store) migrate(ctx context.Context) error {

@@ -46,6 +46,7 @@ var codes = []struct {
 	{desk.ErrOnlyLook, http.StatusForbidden},
 	{desk.ErrEnough, http.StatusTooManyRequests},
 	{desk.ErrNoDevice, http.StatusNotFound},
+	{desk.ErrGone, http.StatusGone},
 }
 
 // problems answers every error of a handler in one form. What went wrong

@@ -385,6 +385,7 @@ func TestDeletedForGood(t *testing.T) {
 	}
 	s.call("GET", linksOf(example.BookID), token, "", 403, nil)
 	s.call("GET", "/s/"+keyFor("eleven"), "", "", 404, nil)
+	s.call("POST", "/api/books", "", newBook(example.BookID, string(example.DeviceID), token), 410, nil)
 	srv.Close()
 	if err := db.Close(); err != nil { // which empties the write-ahead log
 		t.Fatal(err)

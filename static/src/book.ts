@@ -238,7 +238,7 @@ async function put(b: ShelfBook): Promise<ShelfBook> {
 }
 
 /** mend changes what the shelf knows of the open book: its name, its key, where it is safe. */
-export async function mend(with_: Partial<Pick<ShelfBook, "name" | "token" | "known" | "backedUp" | "sent" | "copied" | "copiedTo">>, id = current.get()?.id): Promise<void> {
+export async function mend(with_: Partial<Pick<ShelfBook, "name" | "token" | "known" | "backedUp" | "sent" | "copied" | "copiedTo" | "links" | "proposed" | "alone">>, id = current.get()?.id): Promise<void> {
   const is = id ? await shelf.mendBook(id, with_) : undefined;
   if (is && is.id === current.get()?.id) current.set(is);
 }

@@ -87,3 +87,74 @@ export async function join(code: string, device: string, key: string): Promise<s
   const answer = await ask("/api/join", undefined, post({ code, device, key }));
   return ((await answer.json()) as { book: string }).book;
 }
+
+/** A shared link as the relay keeps it; its secret is on the phone that made it. */
+export interface Link {
+  id: string;
+  may: "look" | "propose";
+  bike: string;
+  names: boolean;
+  notes: boolean;
+  made: string;
+  expires: string;
+  opened: number;
+}
+
+/** makeLink lets whoever has the secret see a bike's sheet, and propose if they may. */
+export async function makeLink(book: string, token: string, link: Omit<Link, "made" | "opened"> & { secret: string }): Promise<void> {
+  await ask(at(book, "links"), token, post(link));
+}
+
+/** links are a book's shared links, the newest first. */
+export async function links(book: string, token: string): Promise<Link[]> {
+  return ((await (await ask(at(book, "links"), token)).json()) as { links: Link[] }).links;
+}
+
+/** revokeLink ends a link at once. */
+export async function revokeLink(book: string, token: string, id: string): Promise<void> {
+  await ask(at(book, `links/${encodeURIComponent(id)}`), token, { method: "DELETE" });
+}
+
+/** A proposal that came by a link; what it says is for the core. */
+export interface Proposed {
+  number: number;
+  link: string;
+  proposal: unknown;
+}
+
+/** proposals are what was proposed for a book after a number. */
+export async function proposals(book: string, token: string, after: number): Promise<Proposed[]> {
+  return ((await (await ask(at(book, `proposals?after=${after}`), token)).json()) as { proposals: Proposed[] }).proposals;
+}
+
+/** devices are the phones that may read and write a book at the relay. */
+export async function devices(book: string, token: string): Promise<{ device: string; since: string }[]> {
+  return ((await (await ask(at(book, "devices"), token)).json()) as { devices: { device: string; since: string }[] }).devices;
+}
+
+/** revokeDevice takes a phone's key away. */
+export async function revokeDevice(book: string, token: string, device: string): Promise<void> {
+  await ask(at(book, `devices/${encodeURIComponent(device)}`), token, { method: "DELETE" });
+}
+
+/** keepRecovery lets the key of a recovery phrase open the book. */
+export async function keepRecovery(book: string, token: string, key: string): Promise<void> {
+  await ask(at(book, "recovery"), token, { ...post({ key }), method: "PUT" });
+}
+
+/** bookOf is the book that a key opens. */
+export async function bookOf(key: string): Promise<string> {
+  return ((await (await ask("/api/key", key)).json()) as { book: string }).book;
+}
+
+/** What the relay had when it deleted a book. */
+export interface Receipt {
+  book: string;
+  deleted: string;
+  had: Vector;
+}
+
+/** remove deletes a book from the relay for good. */
+export async function remove(book: string, token: string): Promise<Receipt> {
+  return (await (await ask(`/api/books/${encodeURIComponent(book)}`, token, { method: "DELETE" })).json()) as Receipt;
+}

@@ -34,6 +34,12 @@ export interface ShelfBook {
   /** When a copy was last saved as a file, Unix ms, and this phone's seq then. */
   copied?: number;
   copiedTo?: number;
+  /** The secrets of the links that this phone made, by link. */
+  links?: Record<string, string>;
+  /** The number of the last proposal that was fetched. */
+  proposed?: number;
+  /** The relay is to keep no copy: the rider had it deleted. */
+  alone?: boolean;
 }
 
 /** Something typed that is not an entry yet. */

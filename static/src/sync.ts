@@ -144,6 +144,7 @@ async function once(): Promise<void> {
   const b = current.get();
   if (!b || edition.get() === 0) return;
   if (b.example) return state.set({ example: true });
+  if (b.alone) return count();
   if (!navigator.onLine) throw new Error("offline");
   await books.locked(`sync:${b.id}`, () => exchange(b));
 }
@@ -159,6 +160,7 @@ async function exchange(b: ShelfBook): Promise<void> {
   const done = Date.now();
   await books.mend({ backedUp: done, sent: have[b.device] ?? 0 }, b.id);
   tabs.postMessage(b.id);
+  await fetchProposals(b.id, token);
   if (current.get()?.id !== b.id) return;
   state.set({ backedUp: done });
   await count();
@@ -171,6 +173,19 @@ async function register(b: ShelfBook): Promise<string> {
   await relay.register(b.id, b.device, token);
   await books.mend({ token, known: true }, b.id);
   return token;
+}
+
+// fetchProposals writes what came by shared links into the book, as advice. What
+// the core refuses, because its bike is gone, is not asked for again.
+async function fetchProposals(id: string, token: string): Promise<void> {
+  if (current.get()?.id !== id) return;
+  const after = (await shelf.book(id))?.proposed ?? 0;
+  for (const p of await relay.proposals(id, token, after)) {
+    if (current.get()?.id !== id) return;
+    const done = await books.act("proposal", p.proposal);
+    if ("kept" in done) return;
+    await books.mend({ proposed: p.number }, id);
+  }
 }
 
 async function send(b: ShelfBook, token: string, have: relay.Vector): Promise<relay.Vector> {

@@ -45,7 +45,7 @@ export interface People {
   book: string;
   people: PersonLine[];
   roles: Choice[];
-  devices: { name: string; says: string; here?: boolean }[];
+  devices: { id: string; name: string; says: string; here?: boolean }[];
   here: { name: string; holder: Who };
   holders: Choice[];
 }

@@ -18,7 +18,9 @@ export interface SaidLine {
   title: string;
   why?: string;
   when: string;
-  result: "open" | "tried" | "declined" | "later";
+  expect?: string;
+  shared?: boolean;
+  result: "open" | "tried" | "declined" | "later" | "asked";
   came: string;
   weighed?: Weighed;
 }

@@ -17,6 +17,7 @@ import { Measure, Measuring } from "./measure";
 import { Phone } from "./phone";
 import { ReadSheet } from "./readsheet";
 import { PaddockCard, Said } from "./said";
+import { Share } from "./share";
 import { Sheet } from "./sheet";
 import { Today } from "./today";
 import { Track, Tracks } from "./tracks";
@@ -90,6 +91,7 @@ export const screens: Screen[] = [
   { path: "/people", title: "People and phones", place: "book", view: People },
   { path: "/joined", title: "You have joined", place: "book", view: Joined },
   { path: "/sheet", title: "Setup sheet", place: "book", view: Sheet },
+  { path: "/share", title: "Share", place: "book", view: Share },
   { path: "/r", title: "Read a sheet", place: "book", view: ReadSheet, withoutBook: true },
   { path: "/phone", title: "This phone", view: Phone, withoutBook: true },
 ];

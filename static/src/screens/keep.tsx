@@ -30,6 +30,7 @@ export function Keep() {
         <Card title="Setup sheet">
           <p>One page that a tuner can work from: on paper, as a picture, or as a code on your screen with no signal at all.</p>
           <p><a href="/sheet">Make the sheet</a></p>
+          <p><a href="/share">Links, phones, recovery phrase</a></p>
         </Card>
       )}
       {book && !book.example && <Invite book={book} />}

@@ -84,21 +84,31 @@ export function Said() {
 function Open(p: { line: SaidLine }) {
   const l = p.line;
   const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const [asking, setAsking] = useState(false);
+  const [note, setNote] = useState("");
   const come = async (result: string) => {
-    const done = await act("outcome", { advice: l.entry, result });
-    if ("refusals" in done) setRefusals(done.refusals);
+    const done = await act("outcome", { advice: l.entry, result, note });
+    if ("refusals" in done) return setRefusals(done.refusals);
+    setAsking(false);
+    setNote("");
   };
   return (
     <Card>
       <p><strong>{l.title}</strong></p>
       {l.why && <p>Because: {l.why}</p>}
-      <p class="hint">{l.when}. {l.came}.</p>
+      {l.expect && <p>Expected: {l.expect}</p>}
+      <p class="hint">{l.when}{l.shared && ", by your link"}. {l.came}.</p>
       {l.weighed && <WeighedAdvice weighed={l.weighed} />}
       <div class="row">
         <a class="button" href={`/turned?advice=${encodeURIComponent(l.entry)}`}>Turn it now</a>
         {l.result !== "later" && <Button onClick={() => void come("later")}>Later</Button>}
+        {l.shared && <Button onClick={() => setAsking(!asking)}>Ask back</Button>}
         <Button onClick={() => void come("declined")}>Decline</Button>
       </div>
+      {l.shared && (
+        <TextField label={asking ? "Your question" : "A word back, if you like"} name={`note-${l.entry}`} value={note} onChange={setNote} refusals={refusals.map((r) => (r.field === "note" ? { ...r, field: `note-${l.entry}` } : r))} />
+      )}
+      {asking && <Button main onClick={() => void come("asked")}>Ask</Button>}
       <RefusalFor refusals={refusals} field="result" />
     </Card>
   );

@@ -13,6 +13,7 @@ import { Device } from "../ui/device";
 
 export function Welcome() {
   const [joining, setJoining] = useState(false);
+  const [recovering, setRecovering] = useState(false);
   const [slow, setSlow] = useState(false);
   const begin = async () => {
     void persist();
@@ -32,9 +33,11 @@ export function Welcome() {
         <BigAction icon="notebook-pen" label="Start your book" detail="A first look at your bike, about fifteen minutes" onClick={() => void begin()} main />
         <BigAction icon="book-open" label="See an example" detail="A season of somebody else's bike" onClick={() => void look()} />
         <BigAction icon="smartphone" label="Join a book" detail="With a code from your other phone" onClick={() => setJoining(true)} />
+        <BigAction icon="key-round" label="I lost my phone" detail="With your recovery phrase" onClick={() => setRecovering(true)} />
       </div>
       {slow && <p role="status">The app is still starting. Try again in a moment.</p>}
       <Join open={joining} onClose={() => setJoining(false)} />
+      <Recover open={recovering} onClose={() => setRecovering(false)} />
     </>
   );
 }
@@ -75,6 +78,37 @@ function Join(p: { open: boolean; onClose: () => void }) {
       <TextField label="Code" name="code" value={code} onChange={setCode} refusals={refusals} />
       <RefusalFor refusals={refusals} field="" />
       <Button main onClick={() => void join()}>Join</Button>
+    </Sheet>
+  );
+}
+
+// The day the phone was lost: the phrase's key lets this phone make a join code
+// for itself.
+function Recover(p: { open: boolean; onClose: () => void }) {
+  const [text, setText] = useState("");
+  const [refusals, setRefusals] = useState<core.Refusal[]>([]);
+  const self = useRef({ device: core.uuid(), key: relay.newKey() });
+  const recover = async () => {
+    void persist();
+    const read = await books.look<{ key: string }>("phrase.read", { text });
+    if (!read?.model) return setRefusals(read?.refusals ?? []);
+    const { device, key } = self.current;
+    try {
+      const book = await relay.bookOf(read.model.key);
+      const { code } = await relay.invite(book, read.model.key);
+      await books.joined(await relay.join(code, device, key), device, key);
+      go("/joined", { replace: true });
+    } catch (err) {
+      setRefusals([err instanceof relay.Refused && err.status === 403
+        ? { field: "text", says: "This phrase opens no book on this server.", mend: "Is it the newest phrase, and the right server?" }
+        : why(err)]);
+    }
+  };
+  return (
+    <Sheet title="Recovery phrase" open={p.open} onClose={p.onClose}>
+      <TextField label="The nine words" name="text" value={text} onChange={setText} refusals={refusals} />
+      <RefusalFor refusals={refusals} field="" />
+      <Button main onClick={() => void recover()}>Open my book</Button>
     </Sheet>
   );
 }
