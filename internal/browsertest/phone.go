@@ -245,12 +245,25 @@ func (p *Phone) TapElement(selector string) {
 
 func (p *Phone) touch(find, what string) {
 	p.t.Helper()
-	p.wait(reachable+"("+find+")", what+", in reach of a thumb")
-	at := Ask[[]float64](p, reachable+"("+find+")")
-	if len(at) != 2 {
-		p.t.Fatalf("%s is gone, or out of reach; on the page: %s", what, p.words())
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(40 * time.Millisecond) {
+		if at := p.middleOf(find); len(at) == 2 {
+			p.do(chromedp.TapXY(at[0], at[1]))
+			return
+		}
 	}
-	p.do(chromedp.TapXY(at[0], at[1]))
+	p.t.Fatalf("waited in vain for %s, in reach of a thumb\non the page: %s\nconsole: %s", what, p.words(), p.errs)
+}
+
+// middleOf is where an element lies still and free, nil when it does not. A
+// page that is just replaced may never answer, so this does not wait long.
+func (p *Phone) middleOf(find string) []float64 {
+	ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+	defer cancel()
+	at, err := chromedp.Run(ctx, chromedp.Evaluate[[]float64](reachable+"("+find+")", chromedp.EvalAwaitPromise))
+	if err != nil {
+		return nil
+	}
+	return at
 }
 
 // Type puts text into the field with a name, in the place of what was there.
@@ -296,7 +309,7 @@ func (p *Phone) Picture(name string) {
 	if dir == "" {
 		dir = p.t.TempDir()
 	}
-	was := Ask[string](p, `document.documentElement.dataset.theme`)
+	was := Ask[string](p, `document.documentElement.dataset.theme ?? ""`)
 	p.Run(layFlat)
 	defer p.Run(`document.adoptedStyleSheets = []`)
 	for _, theme := range Themes {

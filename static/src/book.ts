@@ -280,6 +280,15 @@ export async function look<T>(name: string, args: unknown = {}): Promise<View<T>
   }
 }
 
+/** lookUp asks for a view model once, waiting until the core is up and has the open book. */
+export async function lookUp<T>(name: string, args: unknown = {}): Promise<View<T>> {
+  for (;;) {
+    const seen = await look<T>(name, args);
+    if (seen) return seen;
+    await new Promise((r) => setTimeout(r, 100));
+  }
+}
+
 const formId = (book: string, key: string) => `form:${book}:${key}`;
 
 /**

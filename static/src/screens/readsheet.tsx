@@ -1,7 +1,7 @@
 // Reading somebody's setup sheet: from the address's # part, where a camera
 // put it, or with the app's own scanner. It stays on this phone.
 import { useEffect, useState } from "preact/hooks";
-import { current, look, type Refusal, type View } from "../book";
+import { current, look, lookUp, type Refusal } from "../book";
 import { SheetPage } from "../draw/sheet";
 import type { ComparedSheets, ReadSheet as Read, Sheet as Model } from "../models/sheet";
 import { scan } from "../scan";
@@ -27,7 +27,7 @@ export function ReadSheet() {
 
   const take = async (text: string) => {
     const texts = [...kept(partsKey).filter((t) => t !== text), text].slice(-mostParts);
-    const seen = await ask(texts);
+    const seen = await lookUp<Read>("sheet.read", { texts });
     setRefusals(seen.refusals);
     if (!seen.model) return;
     setRead(seen.model);
@@ -62,15 +62,6 @@ export function ReadSheet() {
       {!read && sheets.length === 0 && <p class="hint">A rider shows a code; your camera reads it. Nothing is sent anywhere.</p>}
     </>
   );
-}
-
-// ask waits for the core to be up, and for the open book, if there is one.
-async function ask(texts: string[]): Promise<View<Read>> {
-  for (;;) {
-    const seen = await look<Read>("sheet.read", { texts });
-    if (seen) return seen;
-    await new Promise((r) => setTimeout(r, 100));
-  }
 }
 
 // useHash hands over what stands behind the address's #, now and when it

@@ -2,7 +2,7 @@
 // phrase, and the end of the copy at the server.
 import { useEffect, useState } from "preact/hooks";
 import * as books from "../book";
-import { current, look, useView, type Refusal, type ShelfBook } from "../book";
+import { current, lookUp, useView, type Refusal, type ShelfBook } from "../book";
 import * as core from "../core";
 import { Code } from "../draw/code";
 import type { People } from "../models/amend";
@@ -183,8 +183,8 @@ function Recovery(p: { book: Kept }) {
   const [words, setWords] = useState("");
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   const make = async () => {
-    const made = await look<{ words: string; key: string }>("phrase.new", { random: core.random(16) });
-    if (!made?.model) return setRefusals(made?.refusals ?? []);
+    const made = await lookUp<{ words: string; key: string }>("phrase.new", { random: core.random(16) });
+    if (!made.model) return setRefusals(made.refusals);
     try {
       await relay.keepRecovery(p.book.id, p.book.token, made.model.key);
       setWords(made.model.words);
@@ -216,7 +216,7 @@ function Remove(p: { book: Kept }) {
     try {
       const receipt = await relay.remove(p.book.id, p.book.token);
       await handOver(new Blob([`${JSON.stringify(receipt, null, 1)}\n`], { type: "application/json" }), "deletion-receipt.json");
-      await books.mend({ alone: true, known: false, links: {} }, p.book.id);
+      await books.mend({ alone: true, known: false, links: {}, backedUp: 0, sent: 0 }, p.book.id);
     } catch (err) {
       setRefusals(refusedBy(err));
     }

@@ -90,8 +90,8 @@ function Recover(p: { open: boolean; onClose: () => void }) {
   const self = useRef({ device: core.uuid(), key: relay.newKey() });
   const recover = async () => {
     void persist();
-    const read = await books.look<{ key: string }>("phrase.read", { text });
-    if (!read?.model) return setRefusals(read?.refusals ?? []);
+    const read = await books.lookUp<{ key: string }>("phrase.read", { text });
+    if (!read.model) return setRefusals(read.refusals);
     const { device, key } = self.current;
     try {
       const book = await relay.bookOf(read.model.key);
