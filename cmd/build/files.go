@@ -68,7 +68,7 @@ var compressible = map[string]bool{".js": true, ".css": true, ".html": true, ".w
 func compress(content []byte, quality int) []byte {
 	var out bytes.Buffer
 	w := brotli.NewWriterOptions(&out, brotli.WriterOptions{Quality: quality, LGWin: 24}) // the core is larger than the usual window
-	_, _ = w.Write(content) // a bytes.Buffer takes everything
+	_, _ = w.Write(content)                                                               // a bytes.Buffer takes everything
 	_ = w.Close()
 	return out.Bytes()
 }
