@@ -126,10 +126,19 @@ func (s shelf) export(a bookArg) reply {
 		return notOpen(a.Book)
 	}
 	var out bytes.Buffer
-	if err := archive.Write(&out, r.Log.Lacking(nil)); err != nil {
+	if err := archive.Write(&out, r.Log.Lacking(nil), tablesOf(r.Book())...); err != nil {
 		return reply{Bug: "export: " + err.Error()}
 	}
 	return reply{Value: exported{"plumbline-book.zip", out.Bytes()}}
+}
+
+// tablesOf are a book's tables as an archive carries them.
+func tablesOf(b *book.Book) []archive.Table {
+	var out []archive.Table
+	for _, t := range screen.Tables(b) {
+		out = append(out, archive.Table{Name: t.Name + ".csv", About: t.About, CSV: screen.CSV(t.Rows)})
+	}
+	return out
 }
 
 type importArg struct {

@@ -39,6 +39,7 @@ func init() {
 		{"verify", "[--json] FILE", "check an export: its chains, and what is wrong where", verify},
 		{"show", "[--json] [--bike ID] FILE", "print a bike's settings, drift and last changes", show},
 		{"sheet", "[--json] [--bike ID] [--names] [--notes] FILE", "print the setup sheet, one page for a tuner", printSheet},
+		{"csv", "--table changes|sessions|laps FILE | --out FOLDER FILE", "a book's changes, sessions and laps as tables", tables},
 		{"calc", "TOPIC name=value... [--json] | --list | help TOPIC", "work out sag, springs, geometry, gearing, pressures and more", runCalc},
 		{"diagnose", "[--json] FILE", "likely causes, the check to make, the one change to try", onStreams(runDiagnose)},
 		{"evaluate", "[--json] FILE...", "score the diagnosis on case files", onStreams(runEvaluate)},

@@ -46,6 +46,11 @@ func TestVerbs(t *testing.T) {
 		{[]string{"sheet", "--names", season}, exitDone, "Nell Harrow"},
 		{[]string{"sheet", "--bike", "ghost", season}, exitFault, "no bike"},
 		{[]string{"sheet"}, exitUsage, "give one file"},
+		{[]string{"csv", "--table", "changes", season}, exitDone, "Rear compression,click,change,12,10,-2,Nell Harrow,Tess Okoro"},
+		{[]string{"csv", "--out", t.TempDir(), season}, exitDone, "laps.csv: 180 lines"},
+		{[]string{"csv", "--table", "oil", season}, exitUsage, "only changes, sessions and laps"},
+		{[]string{"csv", season}, exitUsage, "give --table"},
+		{[]string{"csv", "--table", "laps", "--out", t.TempDir(), season}, exitUsage, "give --table"},
 		{[]string{"show", "-x", season}, exitUsage, "flag provided but not defined"},
 	}
 	for _, r := range rows {

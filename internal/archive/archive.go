@@ -9,6 +9,8 @@
 //	README.txt      what the file is and how to read it
 //	entries.jsonl   the entries, one line each, as the devices wrote them;
 //	                device by device, each in the order of its numbers
+//	*.csv           tables that follow from the entries, for other programs;
+//	                who writes an archive gives them, and Read passes over them
 //
 // All times in the zip are 1 January 1980, so that the same book gives the
 // same bytes.
@@ -60,14 +62,27 @@ nothing was changed, hash each line (without its line feed) and compare with
 prev of the device's next one; 'plumbline verify FILE' does it for you.
 `
 
-// Write writes entries as an archive. They come as entry.Log.Lacking(nil)
-// gives them.
-func Write(out io.Writer, entries []entry.Entry) error {
+// aboutTables stands in the readme before what each table says of itself.
+const aboutTables = `
+The tables below follow from the entries and are for reading only: to bring
+this book into another Plumbline, entries.jsonl is all that counts. They are CSV
+(RFC 4180) in UTF-8: commas, a heading, a full stop in numbers; dates and times
+are those of the rider's clock. Where words begin like a formula, an apostrophe
+stands before them, so that a spreadsheet does not run them.
+`
+
+// Table is one more file of an archive: a table for other programs.
+type Table struct {
+	Name  string // "laps.csv"
+	About string // what it holds, for the readme
+	CSV   string
+}
+
+// Write writes entries as an archive, and tables behind them. Entries come as
+// entry.Log.Lacking(nil) gives them.
+func Write(out io.Writer, entries []entry.Entry, tables ...Table) error {
 	z := zip.NewWriter(out)
-	if err := add(z, nameReadme, func(w io.Writer) error {
-		_, err := io.WriteString(w, readme)
-		return err
-	}); err != nil {
+	if err := addText(z, nameReadme, readmeFor(tables)); err != nil {
 		return err
 	}
 	if err := add(z, nameEntries, func(w io.Writer) error {
@@ -80,10 +95,33 @@ func Write(out io.Writer, entries []entry.Entry) error {
 	}); err != nil {
 		return err
 	}
+	for _, t := range tables {
+		if err := addText(z, t.Name, t.CSV); err != nil {
+			return err
+		}
+	}
 	if err := z.Close(); err != nil {
 		return fmt.Errorf("finish archive: %w", err)
 	}
 	return nil
+}
+
+func readmeFor(tables []Table) string {
+	text := readme
+	if len(tables) > 0 {
+		text += aboutTables
+	}
+	for _, t := range tables {
+		text += "\n" + t.Name + "\n" + t.About + "\n"
+	}
+	return text
+}
+
+func addText(z *zip.Writer, name, text string) error {
+	return add(z, name, func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		return err
+	})
 }
 
 func add(z *zip.Writer, name string, write func(io.Writer) error) error {

@@ -43,6 +43,46 @@ func TestExportImportExportIsByteIdentical(t *testing.T) {
 	}
 }
 
+// Tables are for other programs: an archive with them is read as one without,
+// and gives the same bytes again.
+func TestTablesRideAlong(t *testing.T) {
+	tables := []Table{{"changes.csv", "What was turned.", "a,b\r\n1,2\r\n"}, {"laps.csv", "Every lap.", "c\r\n"}}
+	entries := season(t)
+	export := func(entries []entry.Entry) []byte {
+		var out bytes.Buffer
+		if err := Write(&out, entries, tables...); err != nil {
+			t.Fatal(err)
+		}
+		return out.Bytes()
+	}
+	first := export(entries)
+	c, err := Read(first)
+	if err != nil || len(c.Entries) != len(entries) || len(c.Findings) > 0 {
+		t.Fatalf("%d entries, findings %v, %v", len(c.Entries), c.Findings, err)
+	}
+	log, _ := Verify(c)
+	if !bytes.Equal(first, export(log.Lacking(nil))) {
+		t.Error("the second export differs from the first")
+	}
+	z, err := zip.NewReader(bytes.NewReader(first), int64(len(first)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, f := range z.File {
+		names = append(names, f.Name)
+		if f.Modified.Year() != 1980 {
+			t.Errorf("%s is of %v", f.Name, f.Modified)
+		}
+	}
+	if got := strings.Join(names, " "); got != "README.txt entries.jsonl changes.csv laps.csv" {
+		t.Errorf("the archive holds %s", got)
+	}
+	if text := readmeFor(tables); !strings.Contains(text, "changes.csv\nWhat was turned.") || strings.Contains(readmeFor(nil), "CSV") {
+		t.Errorf("the readme says %s", text)
+	}
+}
+
 func TestVerifySaysWhatIsWrongWhere(t *testing.T) {
 	lines := example.Lines()
 	without := func(n int) string {

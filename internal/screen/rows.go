@@ -113,9 +113,7 @@ func secondsPlain(s float64) string {
 }
 
 // CSV writes rows as RFC 4180 has it: CRLF, and quotes where a cell needs
-// them. A cell that a spreadsheet would take for a formula, because it begins
-// with = + - @, a tab or a carriage return and is no number, gets an
-// apostrophe in front. Source: OWASP, CSV Injection.
+// them. Nothing in it runs when a spreadsheet opens it: see defused.
 func CSV(rows [][]string) string {
 	var b strings.Builder
 	for _, row := range rows {
@@ -131,13 +129,30 @@ func CSV(rows [][]string) string {
 }
 
 func csvCell(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		if _, err := unit.ParseFixed(s); err != nil {
-			s = "'" + s
-		}
-	}
-	if strings.ContainsAny(s, ",\"\r\n") || s != strings.TrimSpace(s) {
+	s = defused(s)
+	if strings.ContainsAny(s, ",;\"\r\n") || s != strings.TrimSpace(s) {
 		return `"` + strings.ReplaceAll(s, `"`, `""`) + `"`
 	}
 	return s
+}
+
+// defused puts an apostrophe before whatever a spreadsheet would take for a
+// formula: = + - @, also in full width, a tab or a carriage return, where a
+// cell begins and where one would begin if the file were cut at semicolons,
+// tabs or line ends instead of commas. A number is none. Source: OWASP, CSV
+// Injection.
+func defused(s string) string {
+	if _, err := unit.ParseFixed(s); err == nil {
+		return s
+	}
+	var b strings.Builder
+	begins := true
+	for _, r := range s {
+		if begins && strings.ContainsRune("=+-@\t\r＝＋－＠", r) {
+			b.WriteByte('\'')
+		}
+		b.WriteRune(r)
+		begins = strings.ContainsRune(";\t\r\n", r) || begins && (r == ' ' || r == '"')
+	}
+	return b.String()
 }
