@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"testing"
 )
 
 // Audit fails the test for every violation that axe-core finds on the page, in
@@ -20,6 +21,19 @@ func (p *Phone) Audit() {
 		}
 	}
 	p.Theme(was)
+}
+
+// fit holds a screen to the house's measures: no axe violation in any theme,
+// targets for gloves, nothing past the edge at 320 px with large text.
+func fit(t *testing.T, p *Phone, name string) {
+	t.Helper()
+	p.Picture(name)
+	p.Audit()
+	if small := p.SmallTargets(); len(small) > 0 {
+		t.Errorf("%s: too small for gloves: %s", name, strings.Join(small, "; "))
+	}
+	p.Narrow()
+	p.Wide()
 }
 
 const violations = `axe.run(document, { resultTypes: ["violations"] }).then((r) =>

@@ -3,7 +3,6 @@ package browsertest
 import (
 	"net/http"
 	"net/http/httptest"
-	"strings"
 	"sync/atomic"
 	"testing"
 )
@@ -15,11 +14,7 @@ func TestHistoryFiltersAndPages(t *testing.T) {
 	p.Load("/book")
 	p.See("Rear compression: 2 clicks in, from 12 to 10")
 	p.See("Nobody has owned up to this yet.")
-	p.Picture("book")
-	p.Audit()
-	if small := p.SmallTargets(); len(small) > 0 {
-		t.Errorf("too small for gloves: %s", strings.Join(small, "; "))
-	}
+	fit(t, p, "book")
 	p.Tap("Show older lines")
 	p.See("As found, made straight")
 	p.choose("person", "bram")

@@ -51,13 +51,7 @@ func TestAProposalFromLinkToVerdict(t *testing.T) {
 	p.count("rear.rebound", "10")
 	p.synced()
 	link := p.makeLink("Look and propose")
-	p.Picture("share")
-	p.Audit()
-	if small := p.SmallTargets(); len(small) > 0 {
-		t.Errorf("too small for gloves: %s", strings.Join(small, "; "))
-	}
-	p.Narrow()
-	p.Wide()
+	fit(t, p, "share")
 	second := p.join()
 
 	tuner := NewPhone(t, p.Server)

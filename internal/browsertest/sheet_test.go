@@ -39,11 +39,7 @@ func TestSheetOffline(t *testing.T) {
 	p.Server.Stop()
 	p.Load("/sheet")
 	p.See("N. H., 82 kg in kit")
-	p.Picture("sheet")
-	p.Audit()
-	if small := p.SmallTargets(); len(small) > 0 {
-		t.Errorf("too small for gloves: %s", strings.Join(small, "; "))
-	}
+	fit(t, p, "sheet")
 	p.Tap("People's names")
 	p.See("Nell Harrow, 82 kg in kit")
 	p.Tap("Show as a code")

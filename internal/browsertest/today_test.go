@@ -1,22 +1,8 @@
 package browsertest
 
 import (
-	"strings"
 	"testing"
 )
-
-// fit holds a screen to the house's measures: no axe violation in any theme,
-// targets for gloves, nothing past the edge at 320 px with large text.
-func fit(t *testing.T, p *Phone, name string) {
-	t.Helper()
-	p.Picture(name)
-	p.Audit()
-	if small := p.SmallTargets(); len(small) > 0 {
-		t.Errorf("%s: too small for gloves: %s", name, strings.Join(small, "; "))
-	}
-	p.Narrow()
-	p.Wide()
-}
 
 func TestTodayAndTurnedInSixTaps(t *testing.T) {
 	p := Open(t)
