@@ -16,6 +16,7 @@ func (n CheckBody) about() (BikeID, AdjusterID, TrackID)    { return n.Bike, "",
 func (n FallBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", n.Track }
 func (n ServiceBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", "" }
 func (n PartBody) about() (BikeID, AdjusterID, TrackID)     { return n.Bike, "", "" }
+func (n PhotoBody) about() (BikeID, AdjusterID, TrackID)    { return n.Bike, "", "" }
 func (n MeasureBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", "" }
 func (n TrackBody) about() (BikeID, AdjusterID, TrackID)    { return "", "", n.Track }
 func (n SessionBody) about() (BikeID, AdjusterID, TrackID)  { return n.Bike, "", n.Track }

@@ -111,6 +111,7 @@ type Bike struct {
 	Falls     []Dated[FallBody]              `json:"falls,omitempty"`
 	Services  []Dated[ServiceBody]           `json:"services,omitempty"`
 	Parts     []Dated[PartBody]              `json:"parts,omitempty"`
+	Photos    []Dated[PhotoBody]             `json:"photos,omitempty"`   // oldest first
 	Measures  map[string]Dated[MeasureBody]  `json:"measures,omitempty"` // the latest of each topic
 	Sessions  []Dated[SessionBody]           `json:"sessions,omitempty"`
 	Laps      map[SessionID]Dated[LapsBody]  `json:"laps,omitempty"` // the latest of each session; LapsOf reads them

@@ -70,6 +70,8 @@ func (b *Book) Check(body any) []Refusal {
 		return checkService(n)
 	case RepeatBody:
 		return b.checkRepeat(n)
+	case PhotoBody:
+		return b.checkPhoto(n)
 	case SymptomBody:
 		if len(n.Findings) == 0 && n.Words == "" {
 			return []Refusal{{"findings", "Nothing is said yet of what the bike does.", "Tap where it happens, or describe it in your own words."}}

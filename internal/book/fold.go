@@ -166,6 +166,8 @@ func (b *Book) apply(t *Told) {
 		onBike(b, t, func(k *Bike, t *Told, s ServiceBody) { k.Services = append(k.Services, dated(b, t, s)) })
 	case KindPart:
 		onBike(b, t, func(k *Bike, t *Told, p PartBody) { k.Parts = append(k.Parts, dated(b, t, p)) })
+	case KindPhoto:
+		onBike(b, t, func(k *Bike, t *Told, n PhotoBody) { k.Photos = append(k.Photos, dated(b, t, n)) })
 	case KindMeasure:
 		onBike(b, t, func(k *Bike, t *Told, m MeasureBody) { k.Measures[m.Topic] = dated(b, t, m) })
 	case KindDay:

@@ -39,6 +39,7 @@ const (
 	KindSession  = "session"  // SessionBody: a run on a track
 	KindLaps     = "laps"     // LapsBody: the laps of a session
 	KindTyres    = "tyres"    // TyresBody: a set of tyres
+	KindPhoto    = "photo"    // PhotoBody: a photo of a tyre, a part or the bike
 	KindInterval = "interval" // IntervalBody: how often a service is due
 	KindSymptom  = "symptom"  // SymptomBody: what the rider felt
 	KindRepeat   = "repeat"   // RepeatBody: a symptom to bring about on purpose, and what came of it

@@ -131,7 +131,7 @@ func TestANewerAppTakesTheShelf(t *testing.T) {
 	a.Ready()
 	a.Type("what", "more preload")
 	b := a.Tab()
-	b.Run(holdAt("2"))
+	b.Run(holdAt("3"))
 	a.See("A newer Plumbline has opened your book")
 	a.Tap("Somebody")
 	a.Tap("Write it down")

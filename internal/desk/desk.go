@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"sync"
 	"time"
 
 	"plumbline/internal/entry"
@@ -31,16 +32,19 @@ type Store interface {
 	Join(ctx context.Context, code []byte, device entry.DeviceID, token []byte, now time.Time) (entry.BookID, bool, error)
 	Ping(ctx context.Context) error
 	Shares
+	Photos
 }
 
 // Desk serves books out of a store.
 type Desk struct {
 	store Store
 	now   func() time.Time
+
+	decoding sync.Mutex // one photo at a time: each takes some 50 MB
 }
 
 // New returns a desk over a store. The clock is for expiry and records only.
-func New(s Store, now func() time.Time) *Desk { return &Desk{s, now} }
+func New(s Store, now func() time.Time) *Desk { return &Desk{store: s, now: now} }
 
 // ErrDenied says that a token does not open a book. It does not say whether
 // there is such a book.

@@ -158,7 +158,7 @@ func adjusterChoices(b *book.Book, bike book.BikeID) []Choice {
 var kindWords = []Choice{
 	{book.KindChange, "Changes"}, {book.KindCount, "Counts"}, {book.KindBaseline, "Lines drawn"}, {book.KindAdvice, "Advice"},
 	{book.KindTrial, "Trials"}, {book.KindReveal, "Blind draws"}, {book.KindVerdict, "Verdicts"}, {book.KindDay, "Days"}, {book.KindSession, "Sessions"}, {book.KindLaps, "Laps"}, {book.KindSymptom, "Symptoms"}, {book.KindRepeat, "Tasks"}, {book.KindFall, "Falls"},
-	{book.KindCheck, "Checks"}, {book.KindService, "Services"}, {book.KindPart, "Parts"}, {book.KindMeasure, "Measurements"},
+	{book.KindCheck, "Checks"}, {book.KindService, "Services"}, {book.KindPart, "Parts"}, {book.KindPhoto, "Photos"}, {book.KindMeasure, "Measurements"},
 	{book.KindTyres, "Tyres"}, {book.KindTrack, "Tracks"}, {book.KindInterval, "Service intervals"},
 }
 
@@ -285,6 +285,8 @@ func (w teller) says(t book.Told) (HistoryLine, bool) {
 		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.PartBody) {
 			l.Title, l.Detail, l.Turned = join("Fitted: "+n.Part, n.When), n.Note, nameOf(w.b, n.By)
 		})
+	case book.KindPhoto:
+		return l, told(t, &l, w.photo)
 	case book.KindMeasure:
 		return l, told(t, &l, w.measure)
 	}

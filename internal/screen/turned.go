@@ -388,6 +388,8 @@ func checkRaw(b *book.Book, kind string, raw json.RawMessage) []book.Refusal {
 		return checkAs[book.SymptomBody](b, raw)
 	case book.KindRepeat:
 		return checkAs[book.RepeatBody](b, raw)
+	case book.KindPhoto:
+		return checkAs[book.PhotoBody](b, raw)
 	case book.KindTrack:
 		return checkAs[book.TrackBody](b, raw)
 	case book.KindDay:

@@ -106,6 +106,12 @@ var migrations = []string{
 	) STRICT;
 	CREATE INDEX proposal_of_link ON proposal (book, link);`,
 	`CREATE TABLE gone (book TEXT PRIMARY KEY, deleted INTEGER NOT NULL) STRICT, WITHOUT ROWID;`,
+	`CREATE TABLE photo (
+		book  TEXT NOT NULL REFERENCES book(id) ON DELETE CASCADE,
+		hash  BLOB NOT NULL,
+		bytes BLOB NOT NULL,
+		PRIMARY KEY (book, hash)
+	) STRICT;`,
 }
 
 func (s *Store) migrate(ctx context.Context) error {

@@ -210,6 +210,7 @@ type said struct {
 func TestTheServerDoesAsDescribed(t *testing.T) {
 	c, s := readContract(t), open(t)
 	const second = "01890000-0000-7000-8000-0000000000d2"
+	tread := picture(t, 40, 30)
 	here, other, wrong := "/api/books/"+string(example.BookID), "/api/books/"+otherBook, keyFor("guess")
 	token, otherToken := keyFor("first"), keyFor("other")
 	lines := strings.Join(example.Lines(), "\n")
@@ -260,6 +261,16 @@ func TestTheServerDoesAsDescribed(t *testing.T) {
 		{"DELETE", here + "/links/" + lookID, wrong, "", 403},
 		{"DELETE", here + "/links/" + lookID, token, "", 204},
 		{"DELETE", here + "/links/" + lookID, token, "", 404},
+		{"PUT", here + "/photos/" + tread.name(), token, string(tread), 204},
+		{"PUT", here + "/photos/" + tread.name(), wrong, string(tread), 403},
+		{"PUT", here + "/photos/" + tread.name(), token, strings.Repeat("x", 2<<20), 413},
+		{"PUT", here + "/photos/" + tread.name(), token, "{}", 415},
+		{"PUT", here + "/photos/" + tread.name(), token, "hello", 422},
+		{"GET", here + "/photos/" + tread.name(), token, "", 200},
+		{"GET", here + "/photos/" + tread.name(), otherToken, "", 403},
+		{"GET", other + "/photos/" + tread.name(), otherToken, "", 404},
+		{"GET", here + "/photos", token, "", 200},
+		{"GET", here + "/photos", wrong, "", 403},
 	})
 	for _, op := range []struct{ method, path string }{{"POST", "/api/books"}, {"POST", "/api/join"}, {"POST", here + "/links"}, {"PUT", here + "/recovery"}} {
 		c.walk(s, []said{
@@ -347,6 +358,8 @@ func contentTypeOf(r said) string {
 		return "application/x-ndjson"
 	case strings.HasPrefix(r.body, "{"):
 		return "application/json"
+	case strings.Contains(r.path, "/photos/"):
+		return "image/jpeg"
 	}
 	return "application/x-www-form-urlencoded"
 }

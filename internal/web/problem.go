@@ -47,6 +47,9 @@ var codes = []struct {
 	{desk.ErrEnough, http.StatusTooManyRequests},
 	{desk.ErrNoDevice, http.StatusNotFound},
 	{desk.ErrGone, http.StatusGone},
+	{desk.ErrNoPhoto, http.StatusNotFound},
+	{desk.ErrBadPhoto, http.StatusUnprocessableEntity},
+	{desk.ErrPhotoLimit, http.StatusUnprocessableEntity},
 }
 
 // problems answers every error of a handler in one form. What went wrong

@@ -26,6 +26,7 @@ type Desk interface {
 	Join(ctx context.Context, code string, device entry.DeviceID, key string) (entry.BookID, error)
 	Ready(ctx context.Context) error
 	Sharing
+	Photos
 }
 
 // Limits are what one client may ask of the server.
@@ -66,6 +67,7 @@ func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
 	api.POST("/books/:book/invitations", s.postInvitation)
 	api.POST("/join", s.postJoin, limiter(limits.JoinSec, 6))
 	s.share(api)
+	s.photos(api)
 	api.GET("/openapi.json", getDescription)
 	api.RouteNotFound("/*", notThere)
 

@@ -158,3 +158,18 @@ export interface Receipt {
 export async function remove(book: string, token: string): Promise<Receipt> {
   return (await (await ask(`/api/books/${encodeURIComponent(book)}`, token, { method: "DELETE" })).json()) as Receipt;
 }
+
+/** photos are the names of the photos that the relay has of a book. */
+export async function photos(book: string, token: string): Promise<string[]> {
+  return ((await (await ask(at(book, "photos"), token)).json()) as { photos: string[] }).photos;
+}
+
+/** photo is one photo's bytes. */
+export async function photo(book: string, token: string, name: string): Promise<ArrayBuffer> {
+  return (await ask(at(book, `photos/${name}`), token)).arrayBuffer();
+}
+
+/** putPhoto hands in a photo. Doing so again is no harm. */
+export async function putPhoto(book: string, token: string, name: string, bytes: ArrayBuffer): Promise<void> {
+  await ask(at(book, `photos/${name}`), token, { method: "PUT", headers: { "Content-Type": "image/jpeg" }, body: bytes });
+}

@@ -4,6 +4,7 @@
 //   drafts   what is typed and not yet an entry: open forms, and forms that
 //            wait for the core
 //   books    the books on this phone: name, this phone's device id, token
+//   photos   [book, name] → the photo's bytes, a JPEG
 //
 // A write is saved when its transaction is done, strictly; only then does a
 // promise here resolve. In localStorage live the theme, because it is needed
@@ -54,12 +55,14 @@ export interface Draft {
   offset: number;
 }
 
+type PhotoKey = [book: string, name: string];
 type EntryKey = [book: string, device: string, seq: number];
 
 interface Schema extends DBSchema {
   entries: { key: EntryKey; value: string };
   drafts: { key: string; value: Draft; indexes: { book: string } };
   books: { key: string; value: ShelfBook };
+  photos: { key: PhotoKey; value: ArrayBuffer };
 }
 
 const strict = { durability: "strict" } as const;
@@ -84,11 +87,14 @@ function db(): Promise<IDBPDatabase<Schema>> {
 async function opened(): Promise<IDBPDatabase<Schema>> {
   const slow = setTimeout(() => trouble.set("held"), patience);
   try {
-    const d = await openDB<Schema>("plumbline", 1, {
-      upgrade(d) {
-        d.createObjectStore("entries");
-        d.createObjectStore("drafts", { keyPath: "id" }).createIndex("book", "book");
-        d.createObjectStore("books", { keyPath: "id" });
+    const d = await openDB<Schema>("plumbline", 2, {
+      upgrade(d, was) {
+        if (was < 1) {
+          d.createObjectStore("entries");
+          d.createObjectStore("drafts", { keyPath: "id" }).createIndex("book", "book");
+          d.createObjectStore("books", { keyPath: "id" });
+        }
+        if (was < 2) d.createObjectStore("photos");
       },
       blocked: () => trouble.set("held"),
       blocking(_was, wanted, e) {
@@ -216,11 +222,28 @@ export async function keyOf(id: string, draw: () => string): Promise<string> {
 
 /** forget removes a book and everything of it from this phone. */
 export async function forget(id: string): Promise<void> {
-  const tx = (await db()).transaction(["entries", "drafts", "books"], "readwrite", strict);
+  const tx = (await db()).transaction(["entries", "drafts", "books", "photos"], "readwrite", strict);
   await tx.objectStore("entries").delete(IDBKeyRange.bound([id], [id, []]));
+  await tx.objectStore("photos").delete(IDBKeyRange.bound([id], [id, []]));
   for (const d of await tx.objectStore("drafts").index("book").getAllKeys(id)) await tx.objectStore("drafts").delete(d);
   await tx.objectStore("books").delete(id);
   await tx.done;
+}
+
+/** keepPhoto keeps a photo's bytes under its name. */
+export async function keepPhoto(book: string, name: string, bytes: ArrayBuffer): Promise<void> {
+  const tx = (await db()).transaction("photos", "readwrite", strict);
+  await done(tx, [tx.store.put(bytes, [book, name])]);
+}
+
+/** photo is a photo's bytes, when they are on this phone. */
+export async function photo(book: string, name: string): Promise<ArrayBuffer | undefined> {
+  return (await db()).get("photos", [book, name]);
+}
+
+/** photoNames are the names of a book's photos on this phone. */
+export async function photoNames(book: string): Promise<string[]> {
+  return (await (await db()).getAllKeys("photos", IDBKeyRange.bound([book], [book, []]))).map(([, name]) => name);
 }
 
 export async function putDraft(d: Draft): Promise<void> {

@@ -4,6 +4,7 @@
 import * as books from "./book";
 import { current, edition } from "./book";
 import * as core from "./core";
+import * as photos from "./photo";
 import * as relay from "./relay";
 import * as shelf from "./shelf";
 import type { ShelfBook } from "./shelf";
@@ -157,10 +158,12 @@ async function exchange(b: ShelfBook): Promise<void> {
   const mine = await core.value<relay.Vector>("vector", { book: b.id });
   await books.take(b.id, await relay.pull(b.id, token, mine));
   const have = await send(b, token, await relay.vector(b.id, token));
-  const done = Date.now();
-  await books.mend({ backedUp: done, sent: have[b.device] ?? 0 }, b.id);
-  tabs.postMessage(b.id);
+  await books.mend({ sent: have[b.device] ?? 0 }, b.id);
   await fetchProposals(b.id, token);
+  await exchangePhotos(b.id, token);
+  const done = Date.now();
+  await books.mend({ backedUp: done }, b.id);
+  tabs.postMessage(b.id);
   if (current.get()?.id !== b.id) return;
   state.set({ backedUp: done });
   await count();
@@ -185,6 +188,25 @@ async function fetchProposals(id: string, token: string): Promise<void> {
     const done = await books.act("proposal", p.proposal);
     if ("kept" in done) return;
     await books.mend({ proposed: p.number }, id);
+  }
+}
+
+// exchangePhotos sends the photos that the book names and the relay lacks, and
+// fetches those that this phone lacks. The entries are safe by then; the book
+// counts as backed up only when its photos are.
+async function exchangePhotos(id: string, token: string): Promise<void> {
+  const named = (await books.look<string[]>("photonames"))?.model;
+  if (current.get()?.id !== id) return;
+  if (!named) throw new Error("the core is away");
+  if (named.length === 0) return;
+  const here = new Set(await shelf.photoNames(id));
+  const there = new Set(await relay.photos(id, token));
+  for (const name of named) {
+    if (here.has(name) === there.has(name)) continue;
+    if (here.has(name)) {
+      const bytes = await shelf.photo(id, name);
+      if (bytes) await relay.putPhoto(id, token, name, bytes);
+    } else await photos.keepFetched(id, name, await relay.photo(id, token, name));
   }
 }
 

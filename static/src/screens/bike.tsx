@@ -8,6 +8,7 @@ import type { Who } from "../models/choices";
 import { Button, Card, Choice, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
+import { PhotoCard } from "../ui/photos";
 import type { ScreenProps } from ".";
 
 type Opened = "" | "service" | "part" | "bike" | "adjuster";
@@ -56,6 +57,7 @@ export function Bike() {
       <Events title="Services" list={m.services} none="None in the book." add={() => setOpened("service")} label="Add a service" />
       <Events title="Parts" list={m.parts} none="None in the book." add={() => setOpened("part")} label="Add a part" />
       <Events title="Falls" list={m.falls} none="None in the book." />
+      <PhotoCard />
       <Card title="History">
         <ul class="look-steps">{m.facts.map((f) => <li key={f.id}><a class="button" href={`/first-look?step=${f.id}`}><span>{f.title}</span><small>{f.answer || "not answered"}</small></a></li>)}</ul>
       </Card>

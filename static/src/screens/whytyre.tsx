@@ -6,6 +6,7 @@ import { TyreDrawing, wearWords } from "../draw/tyre";
 import { emptyWhy, type WhyForm } from "../models/why";
 import type { TyreReading as Model } from "../models/whytyre";
 import { Choice } from "../ui";
+import { PhotoCard } from "../ui/photos";
 
 const ends = [{ value: "rear", label: "Rear tyre" }, { value: "front", label: "Front tyre" }];
 
@@ -42,6 +43,7 @@ export function TyreReading() {
           </div>
         </section>
       ))}
+      <PhotoCard key={end} what={`tyre-${end}`} />
       <div class="flow-end"><a class="button button-main" href="/why">{picked > 0 ? `Back to Why with ${picked} picked` : "Back to Why"}</a></div>
     </>
   );
