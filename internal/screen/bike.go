@@ -360,7 +360,7 @@ type SettingPage struct {
 	Def          OwnDef        `json:"def"`
 	At           string        `json:"at"`
 	Standing     book.Standing `json:"standing"`
-	Seen         string        `json:"seen"`                   // "counted 12 Apr 10:40"
+	Seen         string        `json:"seen"`                   // "Counted 12 Apr 10:40"
 	Line         string        `json:"line"`                   // how it stands against the line
 	Geometry     string        `json:"geometry,omitempty"`     // what moving it does to the geometry
 	GeometryLink string        `json:"geometryLink,omitempty"` // where to measure what is missing for that
@@ -398,7 +398,7 @@ func settingPage(a Ask, args SettingArgs) (any, []book.Refusal) {
 		out.At = s.position(set, *set.At)
 	}
 	if set.Seen != nil {
-		out.Seen = string(set.Standing) + " " + s.moment(*set.Seen, a.Now)
+		out.Seen = capital(string(set.Standing)) + " " + s.moment(*set.Seen, a.Now)
 	}
 	if line, drawn := k.Line(); drawn {
 		var bob Bob

@@ -54,12 +54,15 @@ export function Bike() {
         <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
       </Card>
       <Card title="What is due"><p>{m.due}</p><a class="button" href="/due">Services, tyres, meters</a></Card>
-      <Events title="Services" list={m.services} none="None in the book." add={() => setOpened("service")} label="Add a service" />
-      <Events title="Parts" list={m.parts} none="None in the book." add={() => setOpened("part")} label="Add a part" />
-      <Events title="Falls" list={m.falls} none="None in the book." />
       <PhotoCard />
       <Card title="History">
-        <ul class="look-steps">{m.facts.map((f) => <li key={f.id}><a class="button" href={`/first-look?step=${f.id}`}><span>{f.title}</span><small>{f.answer || "not answered"}</small></a></li>)}</ul>
+        <Events title="Services" list={m.services} add={() => setOpened("service")} label="Add a service" />
+        <Events title="Parts" list={m.parts} add={() => setOpened("part")} label="Add a part" />
+        <Events title="Falls" list={m.falls} />
+        <details class="fold">
+          <summary>What you know of it: {m.facts.filter((f) => f.answer).length} of {m.facts.length}</summary>
+          <ul class="look-steps">{m.facts.map((f) => <li key={f.id}><a class="button" href={`/first-look?step=${f.id}`}><span>{f.title}</span><small>{f.answer || "not answered"}</small></a></li>)}</ul>
+        </details>
       </Card>
       <Sheet title="A service" open={opened === "service"} onClose={close}><Work m={m} action="service" onDone={close} /></Sheet>
       <Sheet title="A part" open={opened === "part"} onClose={close}><Work m={m} action="part" onDone={close} /></Sheet>
@@ -72,12 +75,15 @@ export function Bike() {
   );
 }
 
-function Events(p: { title: string; list: BikeEvent[]; none: string; add?: () => void; label?: string }) {
+function Events(p: { title: string; list: BikeEvent[]; add?: () => void; label?: string }) {
   return (
-    <Card title={p.title}>
-      {p.list.length === 0 ? <p>{p.none}</p> : <ul class="look-steps">{p.list.map((e) => <li key={e.entry}><a class="button" href={`/line/${e.entry}`}><span>{e.title}</span><small>{e.says}</small></a></li>)}</ul>}
-      {p.add && <Button onClick={p.add}>{p.label}</Button>}
-    </Card>
+    <details class="fold">
+      <summary>{p.title}: {p.list.length || "none"}</summary>
+      <div class="fold-inside">
+        {p.list.length === 0 ? <p>None in the book.</p> : <ul class="look-steps">{p.list.map((e) => <li key={e.entry}><a class="button" href={`/line/${e.entry}`}><span>{e.title}</span><small>{e.says}</small></a></li>)}</ul>}
+        {p.add && <Button onClick={p.add}>{p.label}</Button>}
+      </div>
+    </details>
   );
 }
 
@@ -157,7 +163,7 @@ export function Setting(p: ScreenProps) {
       {m.disputed && <DisputeCard dispute={m.disputed} />}
       <Card title={m.def.name}>
         <p class="setting-at">{m.at}</p>
-        <p>{m.seen || "never counted"}. {m.line}</p>
+        <p>{m.seen || "Never counted"}. {m.line}</p>
         {m.geometry && <p>{m.geometryLink ? <a href={m.geometryLink}>{m.geometry}</a> : m.geometry}</p>}
         {!m.def.retired && <div class="row"><a class="button" href={`/turned?adjuster=${q}`}>Turned it</a><a class="button" href={`/counted?adjuster=${q}`}>Counted it</a></div>}
         <p class="hint">Counted from: {m.def.from || "not said"}. More: {m.def.more}. Less: {m.def.less}.</p>

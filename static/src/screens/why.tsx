@@ -170,6 +170,12 @@ function Answer(p: { model: Model; onResult: (id: string, to: string) => void; o
           <CheckHow check={next} onResult={p.onResult} pictured />
         </Card>
       )}
+      {change && !stop && (
+        <Card title={change.putBack ? "Put the last change back" : change.adjuster ? "One change to try" : "What to do"}>
+          <Remedy remedy={change} onTry={p.onTry} main />
+        </Card>
+      )}
+      {refused && <Card title="No click left"><p>{refused}</p></Card>}
       <section id="answer-causes" class="causes" aria-label="Likely causes">
         <h2>Likely causes</h2>
         {unsure && <p>This is not enough to be sure. Say more, or make the check.</p>}
@@ -183,12 +189,6 @@ function Answer(p: { model: Model; onResult: (id: string, to: string) => void; o
           </>
         )}
       </section>
-      {change && !stop && (
-        <Card title={change.putBack ? "Put the last change back" : change.adjuster ? "One change to try" : "What to do"}>
-          <Remedy remedy={change} onTry={p.onTry} main />
-        </Card>
-      )}
-      {refused && <Card title="No click left"><p>{refused}</p></Card>}
       {plan.length > 1 && (
         <details class="fold">
           <summary>Everything worth checking, in order</summary>
