@@ -30,7 +30,7 @@ core := ./internal/unit ./internal/entry ./internal/book ./internal/chassis ./in
 
 test: build browser lint wasm ## everything: types, vet, static checks, race detector, properties, real browser
 	go test -race -timeout 15m $$(go list ./... | grep -v internal/browsertest)
-	go test -timeout 20m ./internal/browsertest
+	go test -timeout 45m ./internal/browsertest
 
 # In Node, which runs Go's WebAssembly as a browser does.
 wasm: ## the core's tests as WebAssembly
