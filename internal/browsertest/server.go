@@ -2,8 +2,10 @@ package browsertest
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"log/slog"
+	"math/rand/v2"
 	"net"
 	"net/http"
 	"testing"
@@ -43,7 +45,7 @@ func serverOf(t testing.TB, app fs.FS) *Server {
 	}
 	t.Cleanup(func() { _ = db.Close() })
 	quiet := slog.New(slog.DiscardHandler)
-	s := &Server{t: t, addr: "127.0.0.1:0", handler: web.New(desk.New(db, time.Now), app, quiet, web.DefaultLimits), db: db}
+	s := &Server{t: t, handler: web.New(desk.New(db, time.Now), app, quiet, web.DefaultLimits), db: db}
 	s.Start()
 	t.Cleanup(s.Stop)
 	return s
@@ -52,7 +54,7 @@ func serverOf(t testing.TB, app fs.FS) *Server {
 // Start listens, at the same address as before.
 func (s *Server) Start() {
 	s.t.Helper()
-	l, err := net.Listen("tcp", s.addr)
+	l, err := s.listen()
 	if err != nil {
 		s.t.Fatal(err)
 	}
@@ -60,6 +62,22 @@ func (s *Server) Start() {
 	s.URL = "http://" + s.addr
 	s.running = &http.Server{Handler: s.handler, ReadHeaderTimeout: 10 * time.Second}
 	go func() { _ = s.running.Serve(l) }() // ends with ErrServerClosed
+}
+
+// listen takes a free port the first time, below those that the machine gives to
+// calls that go out: one of them could take the port while the server is away.
+func (s *Server) listen() (net.Listener, error) {
+	if s.addr != "" {
+		return net.Listen("tcp", s.addr)
+	}
+	var l net.Listener
+	var err error
+	for range 50 {
+		if l, err = net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", 20_000+rand.IntN(12_000))); err == nil {
+			return l, nil
+		}
+	}
+	return nil, err
 }
 
 // Stop ends the server and every connection: there is no signal any more.
