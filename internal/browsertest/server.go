@@ -25,6 +25,7 @@ type Server struct {
 	addr    string
 	handler http.Handler
 	running *http.Server
+	over    chan struct{} // closed when running has ended
 	db      *store.Store
 }
 
@@ -61,7 +62,12 @@ func (s *Server) Start() {
 	s.addr = l.Addr().String()
 	s.URL = "http://" + s.addr
 	s.running = &http.Server{Handler: s.handler, ReadHeaderTimeout: 10 * time.Second}
-	go func() { _ = s.running.Serve(l) }() // ends with ErrServerClosed
+	over := make(chan struct{})
+	s.over = over
+	go func(running *http.Server) {
+		defer close(over)
+		_ = running.Serve(l) // ends with ErrServerClosed
+	}(s.running)
 }
 
 // listen takes a free port the first time, below those that the machine gives to
@@ -81,7 +87,11 @@ func (s *Server) listen() (net.Listener, error) {
 }
 
 // Stop ends the server and every connection: there is no signal any more.
-func (s *Server) Stop() { _ = s.running.Close() }
+// It returns when the address is free again.
+func (s *Server) Stop() {
+	_ = s.running.Close()
+	<-s.over
+}
 
 // layers is several file systems as one; earlier ones win.
 type layers []fs.FS
