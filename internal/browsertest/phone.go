@@ -222,6 +222,7 @@ const reachable = `(async (el) => {
   const middle = () => { const r = el.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; };
   await frame();
   const before = middle();
+  await new Promise((r) => setTimeout(r, 80)); // nobody taps faster than a page is drawn anew
   await frame();
   const at = middle();
   if (String(before) !== String(at)) return null;
