@@ -12,11 +12,16 @@ export async function handOver(content: Blob, name: string): Promise<boolean> {
       if (err instanceof DOMException && err.name === "AbortError") return false;
     }
   }
+  download(content, name);
+  return true;
+}
+
+/** download saves a file as the browser does. */
+export function download(content: Blob, name: string): void {
   const url = URL.createObjectURL(content);
   const a = document.createElement("a");
   a.href = url;
   a.download = name;
   a.click();
   setTimeout(() => URL.revokeObjectURL(url), 10_000);
-  return true;
 }

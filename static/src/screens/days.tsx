@@ -1,5 +1,6 @@
 // Days and sessions: what was ridden, the trend of each day, the season; and
 // the page of one session, with the settings as they were then.
+import { download } from "../save";
 import { useState } from "preact/hooks";
 import { look, useDraft, useView } from "../book";
 import { LapDotsPicture } from "../draw/laps";
@@ -43,8 +44,8 @@ function SaveTables() {
   const save = async () => {
     const rows = (await look<{ sessions: string; laps: string }>("rows"))?.model;
     if (!rows) return say("That did not work. Try again.");
-    download("plumbline-sessions.csv", rows.sessions);
-    download("plumbline-laps.csv", rows.laps);
+    download(new Blob([rows.sessions], { type: "text/csv" }), "plumbline-sessions.csv");
+    download(new Blob([rows.laps], { type: "text/csv" }), "plumbline-laps.csv");
     say("Saved as two tables: sessions and laps.");
   };
   return (
@@ -53,15 +54,6 @@ function SaveTables() {
       <p role="status">{said}</p>
     </>
   );
-}
-
-function download(name: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
-  const a = document.createElement("a");
-  a.href = url;
-  a.download = name;
-  a.click();
-  URL.revokeObjectURL(url);
 }
 
 const turns = [{ value: "clockwise", label: "Clockwise" }, { value: "anticlockwise", label: "Anticlockwise" }];
