@@ -33,10 +33,9 @@ func BenchmarkColdStart(b *testing.B) {
 	}
 	p.Load("/")
 	p.OpenExample()
-	p.OfflineReady()
 	p.Load("/") // once more, so that the browser may keep compiled code
 	p.See("Calder Heron 600")
-	p.Server.Stop()
+	p.RadioOff()
 	var total float64
 	for b.Loop() {
 		slow.limit(b, 100)

@@ -9,8 +9,7 @@ import (
 // anew with no server, and finds the next question.
 func TestFirstLookIsTakenUpWhereItWasLeft(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
-	p.Server.Stop()
+	p.RadioOff()
 	p.Ready()
 	p.Tap("Start your book")
 	p.See("Your weight in full kit")
@@ -50,8 +49,7 @@ func TestFallIsClearedByTheStraightnessRound(t *testing.T) {
 	p.Ready()
 	p.OpenExample()
 	p.See("Came in") // the example has opened on Today
-	p.OfflineReady()
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/fall")
 	p.See("It fell over")
 	p.Tap("Left")
@@ -90,8 +88,7 @@ func TestBikePage(t *testing.T) {
 	p.Ready()
 	p.OpenExample()
 	p.See("Came in") // the example has opened on Today
-	p.OfflineReady()
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/bike")
 	p.See("Against '")
 	p.Picture("bike")

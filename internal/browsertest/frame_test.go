@@ -23,8 +23,7 @@ func TestAppLoads(t *testing.T) {
 
 func TestAppWorksWithoutServer(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/phone")
 	p.See("This phone")
 	p.See("everything is on this phone")
@@ -67,7 +66,7 @@ func TestNewBookIsBackedUp(t *testing.T) {
 	p.Ready()
 	p.Tap("Start your book")
 	p.See("Backed up")
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/phone")
 	p.See("Backed up") // still true: everything is there
 	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")

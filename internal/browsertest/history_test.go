@@ -34,8 +34,7 @@ func TestHistoryFiltersAndPages(t *testing.T) {
 func TestALineIsCorrectedAndStruck(t *testing.T) {
 	p := Open(t)
 	p.OpenExample()
-	p.OfflineReady()
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/book")
 	p.choose("what", "change")
 	p.SeeNot("Rear rebound found moved") // the list is drawn anew: tap what stays

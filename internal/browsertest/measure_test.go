@@ -27,10 +27,9 @@ func TestSideOnBike(t *testing.T) {
 // at a time, and finds it on Measure again.
 func TestMeasuringRound(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
 	p.OpenExample()
 	p.See("Came in")
-	p.Server.Stop()
+	p.RadioOff()
 	p.Go("/measure")
 	p.See("First: how it sits")
 	fit(t, p, "measure-list")
@@ -122,10 +121,9 @@ func motion(a string) string {
 // sags too far, without signal: Bike shows both, Why takes them as evidence.
 func TestMeasuresReachBikeAndWhy(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
 	p.OpenExample()
 	p.See("Came in")
-	p.Server.Stop()
+	p.RadioOff()
 	p.Go("/measure/bars")
 	p.Tap("Measure again")
 	for _, n := range []string{"1016", "1000"} {

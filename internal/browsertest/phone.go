@@ -302,6 +302,14 @@ func (p *Phone) OfflineReady() {
 	p.wait(`document.documentElement.dataset.offline === "ready"`, "the app's files on the phone")
 }
 
+// RadioOff takes the server away, once everything the app needs is on the
+// phone: before that a page could not be loaded, and no rider expects it to.
+func (p *Phone) RadioOff() {
+	p.t.Helper()
+	p.OfflineReady()
+	p.Server.Stop()
+}
+
 // Picture takes a picture of the whole page in every theme, for people to look
 // at: $PICTURES/<name>-<theme>.png, or a folder that goes with the test.
 func (p *Phone) Picture(name string) {

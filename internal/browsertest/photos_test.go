@@ -54,9 +54,8 @@ const shown = `Array.from(document.querySelectorAll(".photo img")).some((i) => i
 func TestAPhotoFromTyreToTheOtherPhone(t *testing.T) {
 	a := Open(t)
 	a.start("Jo", "Heron")
-	a.OfflineReady()
 	a.synced()
-	a.Server.Stop()
+	a.RadioOff()
 	a.Load("/why/tyre")
 	a.See("Photos of this tyre")
 	from := cameraPhoto(t)

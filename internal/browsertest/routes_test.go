@@ -58,7 +58,7 @@ func TestEveryRouteReloads(t *testing.T) {
 	}
 	reload("with the server there")
 	p.NoComplaints()
-	p.Server.Stop()
+	p.RadioOff()
 	reload("with the server gone")
 	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
 }

@@ -74,7 +74,6 @@ func TestAProposalFromLinkToVerdict(t *testing.T) {
 	tuner.enter("steps")
 	tuner.See("Not yet seen by the rider.")
 
-	p.OfflineReady()
 	p.Load("/")
 	p.lookUp()
 	p.See("1 piece of advice is open")
@@ -84,7 +83,7 @@ func TestAProposalFromLinkToVerdict(t *testing.T) {
 	second.See("Tess Okoro said: Rear rebound 2 clicks in")
 	p.synced()
 
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/said")
 	p.See("Expected: calmer rear on the way out")
 	p.See("by your link")
@@ -102,7 +101,7 @@ func TestAProposalFromLinkToVerdict(t *testing.T) {
 	tuner.openLink(link)
 	tuner.See("The rider asks: On worn tyres too?")
 
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/said")
 	p.Tap("Turn it now")
 	p.See("2 clicks in")
@@ -119,6 +118,7 @@ func TestAProposalFromLinkToVerdict(t *testing.T) {
 	p.Tap("Open the trial")
 	p.Tap("Better")
 	p.Tap("Keep 8 clicks out")
+	p.wait(`location.pathname === "/"`, "Today after the verdict")
 	p.SeeNot("On trial")
 	p.lookUp()
 	p.synced()

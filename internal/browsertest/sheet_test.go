@@ -36,7 +36,7 @@ func openSheet(t *testing.T) *Phone {
 
 func TestSheetOffline(t *testing.T) {
 	p := openSheet(t)
-	p.Server.Stop()
+	p.RadioOff()
 	p.Load("/sheet")
 	p.See("N. H., 82 kg in kit")
 	fit(t, p, "sheet")

@@ -46,8 +46,7 @@ func (s *Server) backup(id entry.BookID) *book.Book {
 // radio is on, and the server has it all.
 func TestARidersWholeStory(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
-	p.Server.Stop()
+	p.RadioOff()
 	firstLook(p)
 	threePeople(p)
 	driftAndItsOwner(p)

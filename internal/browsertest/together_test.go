@@ -90,7 +90,7 @@ func TestTwoPhonesApartAndTogether(t *testing.T) {
 	b.OfflineReady()
 	b.synced()
 
-	a.Server.Stop()
+	a.RadioOff()
 	a.turn("rear.rebound", "2 clicks in")
 	a.turn("front.rebound", "1 click out")
 	b.turn("rear.rebound", "1 click out")

@@ -6,8 +6,7 @@ import "testing"
 // first laps to a change that is kept, on a book that began empty.
 func TestATrackDayOffline(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
-	p.Server.Stop()
+	p.RadioOff()
 	p.Ready()
 	p.Tap("Start your book")
 	p.See("Your weight in full kit")

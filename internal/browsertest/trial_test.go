@@ -55,10 +55,9 @@ var (
 // the old setting, the new one, the old one again, the verdict.
 func TestATrialThereAndBackToAKeptChange(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
 	p.OpenExample()
 	p.See("Calder Heron 600")
-	p.Server.Stop()
+	p.RadioOff()
 	judgeRunning(p)
 
 	begin(p, "rear.rebound", "There and back")
@@ -116,10 +115,9 @@ func TestATrialThereAndBackToAKeptChange(t *testing.T) {
 // opens the seal and keeps count.
 func TestABlindTrial(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
 	p.OpenExample()
 	p.See("Calder Heron 600")
-	p.Server.Stop()
+	p.RadioOff()
 	judgeRunning(p)
 	begin(p, "front.rebound", "Blind")
 	p.Tap("3 clicks in")
@@ -168,10 +166,9 @@ func TestABlindTrial(t *testing.T) {
 // TestASweep steps one adjuster through its range and keeps a position.
 func TestASweep(t *testing.T) {
 	p := Open(t)
-	p.OfflineReady()
 	p.OpenExample()
 	p.See("Calder Heron 600")
-	p.Server.Stop()
+	p.RadioOff()
 	judgeRunning(p)
 	begin(p, "front.compression", "A sweep")
 	p.See("In this order")

@@ -12,10 +12,9 @@ import (
 func offlineExample(t *testing.T) *Phone {
 	t.Helper()
 	p := Open(t)
-	p.OfflineReady()
 	p.OpenExample()
 	p.See("Came in")
-	p.Server.Stop()
+	p.RadioOff()
 	return p
 }
 
