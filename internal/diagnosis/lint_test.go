@@ -163,7 +163,7 @@ func TestNoPhraseEchoesACase(t *testing.T) {
 			runs(s, func(r string) { known[r] = w.ID })
 		}
 	}
-	for _, v := range cases(t) {
+	for _, v := range append(cases(t, published), cases(t, secondHand)...) {
 		told := append(append([]string{v.Title}, v.TyreLook...), append(v.ChecksFound, v.Bike.RecentChanges...)...)
 		for _, o := range v.Observations {
 			told = append(told, o.Says)

@@ -2,12 +2,18 @@ package diagnosis
 
 import (
 	"os"
+	"path/filepath"
 	"testing"
 )
 
-func cases(t *testing.T) []Vignette {
+const (
+	published  = "../../testdata/cases/cases.json"
+	secondHand = "../../testdata/cases/second.json"
+)
+
+func cases(t *testing.T, file string) []Vignette {
 	t.Helper()
-	raw, err := os.ReadFile("../../testdata/cases/cases.json")
+	raw, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -19,7 +25,7 @@ func cases(t *testing.T) []Vignette {
 }
 
 func TestCasesHoldTheTargets(t *testing.T) {
-	s := Load().Evaluate(cases(t))
+	s := Load().Evaluate(cases(t, published))
 	if s.Top1 < 0.8 || s.Top3 < 0.95 || s.Brier >= 0.15 || s.FirstSafe < 1 {
 		t.Errorf("top-1 %.3f, top-3 %.3f, first safe %.3f, Brier %.3f", s.Top1, s.Top3, s.FirstSafe, s.Brier)
 	}
@@ -29,10 +35,16 @@ func TestCasesHoldTheTargets(t *testing.T) {
 }
 
 func TestEveryCaseKeyIsACause(t *testing.T) {
-	for _, v := range cases(t) {
-		for _, a := range v.Accepted {
-			if _, ok := Load().cause[causeOfKey(a.Key)]; !ok {
-				t.Errorf("%s: no cause for %q", v.ID, a.Key)
+	files, err := filepath.Glob("../../testdata/cases/*.json")
+	if err != nil || len(files) < 4 {
+		t.Fatalf("%v: %v", files, err)
+	}
+	for _, file := range files {
+		for _, v := range cases(t, file) {
+			for _, a := range v.Accepted {
+				if _, ok := Load().cause[causeOfKey(a.Key)]; !ok {
+					t.Errorf("%s %s: no cause for %q", file, v.ID, a.Key)
+				}
 			}
 		}
 	}
