@@ -147,7 +147,6 @@ func symptomAndCauses(p *Phone) {
 	p.Ready()
 	p.Type("words", "turns easier left than right")
 	p.Tap("Yes: It turns in harder one way than the other.")
-	p.See("You said")
 	p.See("Likely causes")
 	p.Run(`document.querySelector("#save").click()`) // the page may still grow; TestCameInThenWhy taps
 	p.See("Written down.")

@@ -180,7 +180,7 @@ func runGearing(in given, out *Result) error {
 	if err != nil {
 		return err
 	}
-	out.add("ratio", "Final ratio", unit.Number, ratio, 4)
+	out.add("ratio", "Final ratio", unit.Number, ratio, 3)
 	out.say("%s/%s is a final ratio of {ratio}.", plain(in.n("rear")), plain(in.n("front")))
 	next, changed := ratio, in.has("new-front") || in.has("new-rear")
 	if changed {
@@ -192,7 +192,7 @@ func runGearing(in given, out *Result) error {
 		if err != nil {
 			return err
 		}
-		out.add("new-ratio", "New final ratio", unit.Number, next, 4)
+		out.add("new-ratio", "New final ratio", unit.Number, next, 3)
 		out.add("change", "Change", unit.Share, change, 2)
 		out.say("%s/%s is {new-ratio}, %s %%: %s.", plain(r), plain(f), signed(change, 1), shorter(change))
 	}
@@ -355,7 +355,7 @@ func oneTooth(in given, ratio float64, out *Result) error {
 		if err != nil {
 			continue // beyond the smallest or largest sprocket
 		}
-		row := []string{c.name, fixed(r, 4), signed(100*(r/ratio-1), 2) + " %"}
+		row := []string{c.name, fixed(r, 3), signed(100*(r/ratio-1), 1) + " %"}
 		if in.has("links") {
 			move, err := d.AxleMove(next, in.n("links"), in.n("links"))
 			if err != nil {
@@ -379,7 +379,7 @@ func gearingAlternatives(in given, ratio float64, out *Result) error {
 	}
 	t := Table{Title: "Sprockets with nearly the same ratio", Head: []string{"Front", "Rear", "Ratio", "Off by"}}
 	for _, p := range pairs[:min(8, len(pairs))] {
-		t.Rows = append(t.Rows, []string{fmt.Sprint(p.Front), fmt.Sprint(p.Rear), fixed(p.Ratio, 4), signed(p.Off, 2) + " %"})
+		t.Rows = append(t.Rows, []string{fmt.Sprint(p.Front), fmt.Sprint(p.Rear), fixed(p.Ratio, 3), signed(p.Off, 1) + " %"})
 	}
 	if len(t.Rows) > 0 {
 		out.Tables = append(out.Tables, t)

@@ -158,7 +158,7 @@ func bikePage(a Ask, args BikeArgs) (any, []book.Refusal) {
 }
 
 func event(a Ask, id entry.ID, title, when string, wall time.Time, by entry.PersonID, note string) BikeEvent {
-	when = cmp.Or(when, shower{a.Book}.day(wall, a.Now))
+	when = cmp.Or(whenSaid(when), shower{a.Book}.day(wall, a.Now))
 	done := ""
 	if by != "" {
 		done = "by " + nameOf(a.Book, by)

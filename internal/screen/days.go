@@ -440,7 +440,7 @@ func findingsSay(felt map[string]string) string {
 	out := ""
 	for _, f := range diagnosis.Load().Findings() {
 		if felt[f.ID] == "yes" {
-			out = join(out, strings.TrimSuffix(f.Words, "."))
+			out = join(out, unstopped(f.Words))
 		}
 	}
 	return cmp.Or(out, "something")

@@ -197,13 +197,13 @@ func TestWhatIsDue(t *testing.T) {
 		return out
 	}
 	now := rows()
-	if r := now["fork-oil"]; r.State != "good" || r.Uses[0].Says != "3 of 12 track days" || r.Source != "the service manual, as you typed it" || r.Last != "Last done 2026-06-29." {
+	if r := now["fork-oil"]; r.State != "good" || r.Uses[0].Says != "3 of 12 track days" || r.Source != "the service manual, as you typed it" || r.Last != "Last done 29 Jun 2026." {
 		t.Errorf("fork oil: %+v", r)
 	}
 	if r := now["head-bearings"]; r.State != "unknown" || !strings.Contains(r.Source, "common practice, no source") {
 		t.Errorf("head bearings: %+v", r)
 	}
-	if r := now["tyres"]; r.State != "good" || r.Last != "Last done 2026-07-10." {
+	if r := now["tyres"]; r.State != "good" || r.Last != "Last done 10 Jul 2026." {
 		t.Errorf("tyres: %+v", r)
 	}
 	a.Now = a.Now.AddDate(2, 0, 0)

@@ -142,7 +142,7 @@ func fitted(when string) string {
 	if when == "" {
 		return ""
 	}
-	return "fitted " + when
+	return "fitted " + whenSaid(when)
 }
 
 func valueOf(m book.Dated[book.MeasureBody], symbol string) *unit.Fixed {
@@ -247,18 +247,18 @@ func lastDone(k *book.Bike, what string) (done, known) {
 	for _, n := range k.Services {
 		at := whenOr(n.Body.When, n.Wall)
 		if n.Body.What == what && !at.Before(out.at) {
-			out, when = done{at, n.Body.Km, n.Body.Hours}, cmp.Or(n.Body.When, n.Wall.Format("2 Jan 2006"))
+			out, when = done{at, n.Body.Km, n.Body.Hours}, cmp.Or(whenSaid(n.Body.When), n.Wall.Format("2 Jan 2006"))
 		}
 	}
 	if what == "tyres" {
 		for _, t := range k.TyreSets {
 			if at := whenOr(t.Fitted, time.Time{}); !t.Gone && at.After(out.at) {
-				out, when = done{at: at}, t.Fitted
+				out, when = done{at: at}, whenSaid(t.Fitted)
 			}
 		}
 	}
 	if f, ok := k.Facts[what]; out.at.IsZero() && ok && f.Body.When != "" {
-		out, when = done{at: whenOr(f.Body.When, f.Wall)}, f.Body.When
+		out, when = done{at: whenOr(f.Body.When, f.Wall)}, whenSaid(f.Body.When)
 	} else if out.at.IsZero() && ok && f.Body.Answer == "never" {
 		return out, known{false, "Never done, as far as you know."}
 	}

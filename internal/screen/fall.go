@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -120,10 +121,7 @@ func fallSays(a Ask, f book.Dated[book.FallBody]) string {
 	case "both":
 		words += " on both sides"
 	}
-	when := f.Body.When
-	if when == "" {
-		when = shower{a.Book}.day(f.Wall, a.Now)
-	}
+	when := cmp.Or(whenSaid(f.Body.When), shower{a.Book}.day(f.Wall, a.Now))
 	return join(words, when, a.Book.Tracks[f.Body.Track].Name, f.Body.Note)
 }
 

@@ -191,7 +191,7 @@ func factAnswer(q FactAsk, f book.FactBody) string {
 			words = o.Name
 		}
 	}
-	return join(words, f.When, f.Note)
+	return join(words, whenSaid(f.When), f.Note)
 }
 
 func checkSteps(a Ask, k *book.Bike) []LookStep {

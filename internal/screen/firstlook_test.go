@@ -282,7 +282,7 @@ func TestListsAreNewestFirst(t *testing.T) {
 	l.do("service", `{"what":"other","note":"new grips"}`)
 	l.do("part", `{"part":"brake pads","done":{"id":"unknown"}}`)
 	p := shown[BikePage](l, "bike", `{}`)
-	if len(p.Services) != 2 || p.Services[1].Title != "Fork oil" || p.Services[1].Says != "2025-11, by Tess" {
+	if len(p.Services) != 2 || p.Services[1].Title != "Fork oil" || p.Services[1].Says != "Nov 2025, by Tess" {
 		t.Errorf("services %+v", p.Services)
 	}
 	if len(p.Parts) != 1 || p.Parts[0].Title != "Brake pads" || p.Parts[0].Says != "2 May, by nobody knows who" {

@@ -252,7 +252,7 @@ func (w teller) says(t book.Told) (HistoryLine, bool) {
 		return l, told(t, &l, lapsNoted)
 	case book.KindTyres:
 		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.TyresBody) {
-			l.Title, l.Detail = "Tyres: "+n.Name, join(n.Front, n.Rear, n.Fitted, n.Note)
+			l.Title, l.Detail = "Tyres: "+n.Name, join(n.Front, n.Rear, whenSaid(n.Fitted), n.Note)
 		})
 	case book.KindTrack:
 		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.TrackBody) {
@@ -279,11 +279,11 @@ func (w teller) says(t book.Told) (HistoryLine, bool) {
 		})
 	case book.KindService:
 		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.ServiceBody) {
-			l.Title, l.Detail, l.Turned = join("Service: "+spaced(n.What), n.When), n.Note, nameOf(w.b, n.By)
+			l.Title, l.Detail, l.Turned = join("Service: "+spaced(n.What), whenSaid(n.When)), n.Note, nameOf(w.b, n.By)
 		})
 	case book.KindPart:
 		return l, told(t, &l, func(_ book.Told, l *HistoryLine, n book.PartBody) {
-			l.Title, l.Detail, l.Turned = join("Fitted: "+n.Part, n.When), n.Note, nameOf(w.b, n.By)
+			l.Title, l.Detail, l.Turned = join("Fitted: "+n.Part, whenSaid(n.When)), n.Note, nameOf(w.b, n.By)
 		})
 	case book.KindPhoto:
 		return l, told(t, &l, w.photo)
@@ -361,7 +361,7 @@ var verdictWords = map[string]string{"keep": "keep it", "back": "put it back", "
 var repeatWords = map[string]string{"once": "once", "some": "some laps", "every": "every lap", "purpose": "can be repeated on purpose"}
 
 func (w teller) day(_ book.Told, l *HistoryLine, n book.DayBody) {
-	l.Title, l.Detail = join2("Day at "+cmp.Or(w.b.Tracks[n.Track].Name, "a track"), n.Date), join(n.Way, n.Note)
+	l.Title, l.Detail = join2("Day at "+cmp.Or(w.b.Tracks[n.Track].Name, "a track"), whenSaid(n.Date)), join(n.Way, n.Note)
 }
 
 func (w teller) session(t book.Told, l *HistoryLine, n book.SessionBody) {
@@ -372,7 +372,7 @@ func (w teller) session(t book.Told, l *HistoryLine, n book.SessionBody) {
 	if k, ok := w.b.Bikes[t.Bike]; ok {
 		l.Detail = lapsSay(k.LapsOf(n.Session))
 	}
-	l.Detail = join(l.Detail, n.When, n.Note)
+	l.Detail = join(l.Detail, whenSaid(n.When), n.Note)
 }
 
 // lapsSay sums laps up: "8 laps, best 1:52.4"; nothing for none.

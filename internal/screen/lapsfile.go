@@ -136,7 +136,7 @@ func readTable(args FileArgs) LapsFile {
 }
 
 func stintNamed(name string, all []book.LapTime) Stint {
-	says := strings.TrimSuffix(lapSumsSay(marked(all)), ".")
+	says := unstopped(lapSumsSay(marked(all)))
 	if name != "" {
 		says = name + ": " + says
 	}

@@ -250,7 +250,7 @@ func dotsOf(all []laps.Lap) LapDots {
 		}
 		out.Dots = append(out.Dots, d)
 	}
-	out.Says = strings.TrimSuffix(lapSumsSay(all), ".")
+	out.Says = unstopped(lapSumsSay(all))
 	if off > 0 {
 		out.Says += fmt.Sprintf("; %d marked as not counting", off)
 	}

@@ -2,7 +2,6 @@ package screen
 
 import (
 	"fmt"
-	"strings"
 
 	"plumbline/internal/book"
 	"plumbline/internal/chassis"
@@ -226,7 +225,7 @@ func travelOf(end, name string) topic {
 			}
 			out.take(res)
 			g := Gauge{Name: "Travel used", Unit: "mm", Hi: r.n("travel"), At: numberOf(res, "used"), Shown: shownOf(res, "used")}
-			g.Says = strings.TrimSuffix(out.Says[0], ".") + "."
+			g.Says = unstopped(out.Says[0]) + "."
 			out.Gauges = append(out.Gauges, g)
 			return nil
 		},

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"cmp"
+	"encoding/json"
 	"slices"
 	"strings"
 
@@ -44,6 +45,7 @@ type SaidLine struct {
 	Came   string   `json:"came"`             // what came of it, in words
 
 	Weighed *Weighed `json:"weighed,omitempty"` // while it is open
+	Words   bool     `json:"words,omitempty"`   // it names no move, so it cannot be weighed
 }
 
 // Record is what came of one adviser's advice.
@@ -64,6 +66,13 @@ type AdviceForm struct {
 	Why      string          `json:"why"`
 }
 
+// MeantForm says which move a piece of advice in words means.
+type MeantForm struct {
+	Advice   entry.ID        `json:"advice"`
+	Adjuster book.AdjusterID `json:"adjuster"`
+	Steps    int             `json:"steps"`
+}
+
 // OutcomeForm says what came of advice: "tried", "declined", "later", or
 // "asked" with a question in Note.
 type OutcomeForm struct {
@@ -75,6 +84,7 @@ type OutcomeForm struct {
 var (
 	_ = view("said", said)
 	_ = action("advice", advise)
+	_ = action("meant", meant)
 	_ = action("outcome", outcome)
 )
 
@@ -123,7 +133,7 @@ func riderName(b *book.Book) string {
 func saidLine(a Ask, s shower, k *book.Bike, ad book.Advice) SaidLine {
 	return SaidLine{
 		Entry: ad.Entry, Title: adviceTitle(s, k, ad), Why: ad.Body.Why, Expect: ad.Body.Expect, Shared: ad.Body.Proposal != "", When: s.moment(ad.Wall, a.Now),
-		Result: cmp.Or(ad.Result, "open"), Came: join(cameOf(ad), ad.Note),
+		Result: cmp.Or(ad.Result, "open"), Came: join(cameOf(ad), ad.Note), Words: ad.Body.Delta == nil,
 	}
 }
 
@@ -187,6 +197,22 @@ func advise(a Ask, f AdviceForm) ([]book.Draft, []book.Refusal) {
 		n.Delta = &d
 	}
 	return append(drafts, book.Draft{Kind: book.KindAdvice, Body: n}), nil
+}
+
+// meant corrects advice in words by the move that it means; the words stay.
+func meant(a Ask, f MeantForm) ([]book.Draft, []book.Refusal) {
+	t, refused := toldAs(a.Book, f.Advice)
+	if refused != nil {
+		return nil, refused
+	}
+	k := a.Book.Bikes[t.Bike]
+	if t.Kind != book.KindAdvice || k == nil || k.Settings[f.Adjuster] == nil || f.Steps == 0 {
+		return nil, []book.Refusal{{Field: "steps", Says: "There is no move yet.", Mend: "Pick an adjuster, then how far and which way."}}
+	}
+	_, delta := shower{a.Book}.stepped(k.Settings[f.Adjuster], nil, f.Steps)
+	id, _ := json.Marshal(f.Adjuster) // strings and fixed numbers always marshal
+	far, _ := json.Marshal(delta)
+	return correct(a, CorrectForm{Entry: f.Advice, Body: map[string]json.RawMessage{"adjuster": id, "delta": far}, Why: "The move that was meant"})
 }
 
 func outcome(a Ask, f OutcomeForm) ([]book.Draft, []book.Refusal) {

@@ -160,14 +160,3 @@ func seasonMarks(a Ask, k *book.Bike, from, to time.Time, at func(time.Time) flo
 	}
 	return out
 }
-
-// whenOr reads a date as the rider knows it, "2025", "2025-06" or
-// "2025-06-14": its first day, or the other moment when there is none.
-func whenOr(when string, or time.Time) time.Time {
-	for _, shape := range []string{time.DateOnly, "2006-01", "2006"} {
-		if t, err := time.ParseInLocation(shape, when, or.Location()); err == nil {
-			return t
-		}
-	}
-	return or
-}

@@ -131,7 +131,7 @@ func (m sheetMaker) settings() []sheet.Setting {
 func (m sheetMaker) history() []sheet.Row {
 	var rows []datedRow
 	add := func(id entry.ID, title, when string, wall time.Time, note string) {
-		rows = append(rows, datedRow{sheet.Row{Title: capital(title), Says: m.note(note), When: cmp.Or(when, m.date(wall))}, id})
+		rows = append(rows, datedRow{sheet.Row{Title: capital(title), Says: m.note(note), When: cmp.Or(whenSaid(when), m.date(wall))}, id})
 	}
 	for _, n := range m.k.Services {
 		add(n.Entry, workName(n.Body.What), n.Body.When, n.Wall, n.Body.Note)
@@ -220,11 +220,11 @@ func (m sheetMaker) felt(n book.SymptomBody) string {
 	var words []string
 	for _, f := range diagnosis.Load().Findings() {
 		if n.Findings[f.ID] == "yes" {
-			words = append(words, f.Words)
+			words = append(words, unstopped(f.Words))
 		}
 	}
 	if m.Notes || len(words) == 0 {
-		words = append(words, n.Words)
+		words = append(words, unstopped(n.Words))
 	}
 	return short(strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), "; "))
 }
@@ -265,7 +265,7 @@ func (m sheetMaker) measures() []sheet.Row {
 	var rows []datedRow
 	for _, t := range topics() {
 		if n, ok := m.k.Measures[t.id]; ok {
-			rows = append(rows, datedRow{sheet.Row{Title: t.name, Says: short(measureSays(m.Ask, m.k, n.Body, n.Wall)), When: m.date(n.Wall)}, n.Entry})
+			rows = append(rows, datedRow{sheet.Row{Title: t.name, Says: short(unstopped(measureSays(m.Ask, m.k, n.Body, n.Wall))), When: m.date(n.Wall)}, n.Entry})
 		}
 	}
 	return newest(rows, sheetMeasures)

@@ -48,6 +48,11 @@ func TestSheetOfTheSeason(t *testing.T) {
 	if !slices.ContainsFunc(s.History, func(r sheet.Row) bool { return r.Title == "Fork oil" }) {
 		t.Errorf("no fork oil in %+v", s.History)
 	}
+	for _, r := range slices.Concat(s.Measures, s.Symptoms) {
+		if strings.HasSuffix(r.Title+r.Says, ".") {
+			t.Errorf("the date follows a full stop: %+v", r)
+		}
+	}
 }
 
 func TestSheetKeepsNamesAndNotesBack(t *testing.T) {

@@ -272,3 +272,6 @@ func capital(s string) string {
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
 }
+
+// unstopped takes the full stop off a sentence that stands within another.
+func unstopped(sentence string) string { return strings.TrimSuffix(strings.TrimSpace(sentence), ".") }

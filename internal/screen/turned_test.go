@@ -134,6 +134,21 @@ func TestAdviceIsWrittenThenTurnedAndItsRecordKept(t *testing.T) {
 	}
 }
 
+func TestAdviceInWordsIsWeighedWhenItsMoveIsSaid(t *testing.T) {
+	d := openDesk(t)
+	id := d.do("advice", `{"from":{"id":"bram"},"what":"slow the rear down"}`)[0]
+	if l := see[Said](d, "said", `{}`).Open[0]; !l.Words || l.Weighed != nil {
+		t.Errorf("words alone are shown as %+v", l)
+	}
+	if r := d.refused("meant", fmt.Sprintf(`{"advice":%q,"adjuster":"rear.rebound"}`, id)); r.Field != "steps" {
+		t.Errorf("no distance is refused with %+v", r)
+	}
+	d.do("meant", fmt.Sprintf(`{"advice":%q,"adjuster":"rear.rebound","steps":2}`, id))
+	if l := see[Said](d, "said", `{}`).Open[0]; l.Words || l.Weighed == nil || l.Title != "Bram said: Rear rebound 2 clicks in, slow the rear down" {
+		t.Errorf("with its move it is %+v", l)
+	}
+}
+
 func TestAdviceCanBeDeclined(t *testing.T) {
 	d := openDesk(t)
 	id := d.do("advice", `{"from":{"name":"A stranger"},"what":"buy another bike"}`)[1]

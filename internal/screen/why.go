@@ -33,7 +33,7 @@ type Why struct {
 	Bike    book.BikeID  `json:"bike"`
 	Stops   []Notice     `json:"stops"`  // what the book itself says: do not ride until…
 	Offers  []WhyFinding `json:"offers"` // for the phase and end, or the words
-	Chosen  []WhyFinding `json:"chosen"`
+	Chosen  []WhyFinding `json:"chosen"` // said before, and not among the offers
 	Booked  []string     `json:"booked"` // what the book says that bears on it
 	Causes  []WhyCause   `json:"causes"`
 	Stop    *WhyStop     `json:"stop,omitempty"` // do not ride until…
@@ -142,12 +142,13 @@ func why(a Ask, args WhyArgs) (any, []book.Refusal) {
 	}
 	n := diagnosis.Load()
 	out := Why{
-		Bike: k.ID, Stops: stops(a, k), Offers: offers(n, args), Chosen: chosen(n, args), Booked: []string{}, Causes: []WhyCause{},
+		Bike: k.ID, Stops: stops(a, k), Offers: offers(n, args), Chosen: []WhyFinding{}, Booked: []string{}, Causes: []WhyCause{},
 		Plan: []WhyLine{}, Pairs: []string{}, Doubts: []string{}, Tracks: trackChoices(a.Book), Saved: len(k.Symptoms),
 	}
 	_, out.Track = whereNow(k, a.Now)
 	out.Corners = cornersAt(a.Book, k, cmp.Or(args.Track, out.Track))
 	if len(args.Findings) > 0 {
+		out.Chosen = chosen(n, args, out.Offers)
 		out.answer(a, k, args)
 	}
 	return out, nil
@@ -237,10 +238,12 @@ func offered(list []WhyFinding, id string) bool {
 	return slices.ContainsFunc(list, func(f WhyFinding) bool { return f.ID == id })
 }
 
-func chosen(n *diagnosis.Network, args WhyArgs) []WhyFinding {
+// chosen are the findings that were answered and are not among the offers,
+// where their answers stand already.
+func chosen(n *diagnosis.Network, args WhyArgs, offers []WhyFinding) []WhyFinding {
 	out := []WhyFinding{}
 	for _, f := range n.Findings() {
-		if answer := args.Findings[f.ID]; answer != "" {
+		if answer := args.Findings[f.ID]; answer != "" && !offered(offers, f.ID) {
 			out = append(out, WhyFinding{ID: f.ID, Words: f.Words, Kind: f.Kind, Answer: answer})
 		}
 	}

@@ -125,7 +125,7 @@ func (n *booked) falls() {
 	told := k.Facts["fell"]
 	straight, checked := k.Checks[book.CheckStraight]
 	if told.Body.Answer == "yes" && k.Facts["realigned-after-fall"].Body.Answer != "yes" && (!checked || straight.Body.Result != "good") {
-		n.mark("fall", join("The first look says that it fell", told.Body.When))
+		n.mark("fall", join("The first look says that it fell", whenSaid(told.Body.When)))
 	}
 	for _, fall := range k.Falls {
 		if fall.Body.Speed == "fast" {
@@ -198,7 +198,7 @@ func (n *booked) history() {
 		}
 	}
 	if n.bike.Facts["gearing-changed"].Body.Answer == "yes" {
-		since := join("The first look says that gearing was changed", n.bike.Facts["gearing-changed"].Body.When)
+		since := join("The first look says that gearing was changed", whenSaid(n.bike.Facts["gearing-changed"].Body.When))
 		n.mark("gearing", since)
 	}
 	if n.bike.Facts["forks-moved"].Body.Answer == "yes" {
@@ -213,21 +213,10 @@ func (n *booked) history() {
 func (n *booked) serviced(what string) (time.Time, bool) {
 	for _, s := range slices.Backward(n.bike.Services) {
 		if s.Body.What == what {
-			return whenOf(s.Body.When, s.Wall), true
+			return whenOr(s.Body.When, s.Wall), true
 		}
 	}
 	return time.Time{}, false
-}
-
-// whenOf reads a date as well as the rider knew it; the day it was told when
-// it does not read.
-func whenOf(when string, told time.Time) time.Time {
-	for _, shape := range []string{"2006-01-02", "2006-01", "2006"} {
-		if t, err := time.ParseInLocation(shape, when, told.Location()); err == nil {
-			return t
-		}
-	}
-	return told
 }
 
 // ages are works whose age is a fact: past due by the rider's own interval
@@ -292,7 +281,7 @@ var partWords = []struct {
 
 func (n *booked) parts() {
 	for _, p := range n.bike.Parts {
-		at := whenOf(p.Body.When, p.Wall)
+		at := whenOr(p.Body.When, p.Wall)
 		if !n.recent(at) {
 			continue
 		}
@@ -458,7 +447,7 @@ func (n *booked) tyres() {
 		}
 	}
 	for _, p := range slices.Backward(n.bike.Parts) {
-		at := whenOf(p.Body.When, p.Wall)
+		at := whenOr(p.Body.When, p.Wall)
 		if strings.Contains(strings.ToLower(p.Body.Part), "tyre") {
 			if n.ask.Now.Sub(at) > oldParts {
 				n.mark("tyre-old", p.Body.Part+": fitted "+n.dayOf(at)+".")
@@ -473,7 +462,7 @@ func (n *booked) tyreSet(set book.TyreSet) {
 		n.mark("tyre-old", fmt.Sprintf("Tyres '%s' went through %d heat cycles.", set.Name, cycles))
 	}
 	var unknown time.Time
-	fitted := whenOf(set.Fitted, unknown)
+	fitted := whenOr(set.Fitted, unknown)
 	switch {
 	case fitted.Equal(unknown):
 	case n.ask.Now.Sub(fitted) > oldParts:

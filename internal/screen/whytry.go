@@ -2,7 +2,6 @@ package screen
 
 import (
 	"fmt"
-	"strings"
 
 	"plumbline/internal/book"
 	"plumbline/internal/diagnosis"
@@ -139,7 +138,7 @@ func tryFill(a Ask, k *book.Bike, symptom entry.ID, cause string) *TryFill {
 	}
 	fill := &TryFill{
 		Symptom: symptom, Cause: cause, Says: "To test: " + title + ".", Adjuster: t.Adjuster, Steps: t.Steps,
-		Why: symptomTitle(n.Body), Expect: strings.TrimSuffix(t.Expect, "."), Wrong: t.Wrong, Caution: t.Caution, NoTry: t.NoTry,
+		Why: symptomTitle(n.Body), Expect: unstopped(t.Expect), Wrong: t.Wrong, Caution: t.Caution, NoTry: t.NoTry,
 	}
 	if t.PutBack {
 		fill.Says = "Put back what was changed last."

@@ -49,7 +49,7 @@ type WorkedSetting struct {
 	Now      string          `json:"now"`
 	Moved    bool            `json:"moved"`
 	Grade    string          `json:"grade"`
-	Evidence string          `json:"evidence"`
+	Evidence string          `json:"evidence,omitempty"` // of the trial
 	to       unit.Fixed
 }
 
@@ -216,7 +216,7 @@ func (e evidence) settings() []WorkedSetting {
 		if set.Group == "tyres" {
 			continue
 		}
-		w := WorkedSetting{Adjuster: set.ID, Name: set.Name, Now: "not known", Grade: "ridden", Evidence: "as in the best run"}
+		w := WorkedSetting{Adjuster: set.ID, Name: set.Name, Now: "not known", Grade: "ridden"}
 		to, known := at[set.ID]
 		if t, by, ok := e.decided(set.ID); ok {
 			to, known, w.Grade, w.Evidence = t, true, "tried", by

@@ -23,6 +23,8 @@ export interface SaidLine {
   result: "open" | "tried" | "declined" | "later" | "asked";
   came: string;
   weighed?: Weighed;
+  /** It names no move, so it cannot be weighed. */
+  words?: boolean;
 }
 
 export interface Said {

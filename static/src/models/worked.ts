@@ -7,7 +7,8 @@ export interface WorkedSetting {
   now: string;
   moved: boolean;
   grade: "tried" | "ridden";
-  evidence: string;
+  /** Of the trial that decided it. */
+  evidence?: string;
 }
 
 export interface WorkedHot {

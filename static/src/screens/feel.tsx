@@ -1,5 +1,6 @@
 // Feel: the rider as a witness, and those who give advice. Each with a record,
 // and what the record is worth.
+import type { ComponentChildren } from "preact";
 import { useView } from "../book";
 import { WitnessBar, WitnessMarks } from "../draw/witness";
 import type { Feel as Model, Witness as Record } from "../models/feel";
@@ -12,9 +13,8 @@ export function Feel() {
   return (
     <>
       <p class="lead">Your feel is a witness beside the clock. Here is how often it was right.</p>
-      <Witness title="Blind draws" record={m.draws} marks={m.marks.filter((x) => x.kind === "draw")} none="A friend sets one of two, you ride and say which. Begin one from 'Try something'." />
+      <Witness title="Blind draws" record={m.draws} marks={m.marks.filter((x) => x.kind === "draw")} none={<>A friend sets one of two, you ride and say which. <a href="/try">Try something blind</a></>} />
       <Witness title="Felt, against the laps" record={m.laps} marks={m.marks.filter((x) => x.kind === "laps")} none="Say how a trial felt before you look at its laps, and the book compares the two." />
-      <p><a class="button" href="/try">Try something</a></p>
       <Card title="Whose ideas were kept">
         {m.advisers.length === 0 && <p>Nobody's idea has been tried yet.</p>}
         <ul class="plain">
@@ -36,7 +36,7 @@ export function Feel() {
   );
 }
 
-function Witness(p: { title: string; record: Record; marks: Model["marks"]; none: string }) {
+function Witness(p: { title: string; record: Record; marks: Model["marks"]; none: ComponentChildren }) {
   const r = p.record;
   return (
     <Card title={p.title}>

@@ -111,7 +111,7 @@ function Beside(p: { compared: ComparedSheets }) {
         <tbody>
           {c.pairs.map((x) => (
             <tr key={x.id} class={x.differs ? "differs" : undefined}>
-              <th scope="row">{x.differs && <span aria-hidden="true">≠ </span>}{x.name}{x.differs && <span class="away"> differs</span>}</th>
+              <th scope="row">{x.differs && <span class="differs-mark" aria-hidden="true">≠</span>}{x.name}{x.differs && <span class="away"> differs</span>}</th>
               <td>{x.a || "–"}</td>
               <td>{x.b || "–"}</td>
             </tr>

@@ -99,6 +99,7 @@ function Open(p: { line: SaidLine }) {
       {l.expect && <p>Expected: {l.expect}</p>}
       <p class="hint">{l.when}{l.shared && ", by your link"}. {l.came}.</p>
       {l.weighed && <WeighedAdvice weighed={l.weighed} />}
+      {l.words && <Meant advice={l.entry} />}
       <div class="row">
         <a class="button" href={`/turned?advice=${encodeURIComponent(l.entry)}`}>Turn it now</a>
         {l.result !== "later" && <Button onClick={() => void come("later")}>Later</Button>}
@@ -111,6 +112,39 @@ function Open(p: { line: SaidLine }) {
       {asking && <Button main onClick={() => void come("asked")}>Ask</Button>}
       <RefusalFor refusals={refusals} field="result" />
     </Card>
+  );
+}
+
+// Meant lets the rider say which move words mean, so that they can be weighed.
+function Meant(p: { advice: string }) {
+  const [open, setOpen] = useState(false);
+  const [move, setMove] = useState({ adjuster: "", steps: 0 });
+  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const { model } = useView<Model>("said", move);
+  const save = async () => {
+    const done = await act("meant", { advice: p.advice, ...move });
+    setRefusals("refusals" in done ? done.refusals : []);
+  };
+  const picked = move.adjuster && model?.picked;
+  return (
+    <>
+      <p class="hint">Words alone cannot be weighed. Say which move they mean, and the book weighs it.</p>
+      <Button onClick={() => setOpen(true)}>Which move is it?</Button>
+      <Sheet title="Which move do they mean?" open={open} onClose={() => setOpen(false)}>
+        {!picked && model && <Tiles groups={model.groups} onPick={(adjuster) => setMove({ adjuster, steps: 0 })} />}
+        {picked && (
+          <>
+            <div class="picked">
+              <div><h3>{picked.name}</h3><p>{picked.at}</p></div>
+              <Button onClick={() => setMove({ adjuster: "", steps: 0 })}>Not this</Button>
+            </div>
+            <Steps picked={picked} steps={move.steps} onChange={(steps) => setMove({ ...move, steps })} />
+            <RefusalList refusals={refusals} />
+            <Button main disabled={move.steps === 0} onClick={() => void save()}>That is meant</Button>
+          </>
+        )}
+      </Sheet>
+    </>
   );
 }
 

@@ -1,7 +1,7 @@
 // Why: say what it does by tapping a drawn corner and bike or in own words;
 // then the likely causes with evidence and doubt, the check to make first, one
 // change to try. What was said is kept as a draft until it is written down.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
 import { BikeEnds, Corner } from "../draw/corner";
 import { emptyWhy, type Why as Model, type WhyFinding, type WhyForm } from "../models/why";
@@ -66,24 +66,10 @@ export function Why() {
     setRefusals([]);
     scrollTo(0, 0);
   };
-  if (!model) return null;
-  const asked = model.chosen.length > 0;
+  const asked = Object.keys(form.findings).length > 0;
   return (
     <>
-      {model.stop && (
-        <section class="card card-stop stop-first" role="alert">
-          <h2>Do not ride</h2>
-          <p><strong>{model.stop.says}</strong></p>
-          <p>{model.stop.title} is likely enough to stop for. <a href={`#cause-${model.stop.cause}`}>See why</a></p>
-        </section>
-      )}
-      {model.stops.map((n) => (
-        <Card key={n.title} tone="stop">
-          <h2>{n.title}</h2>
-          <p>{n.says}</p>
-          <a class="button button-danger" href={n.href}>{n.act}</a>
-        </Card>
-      ))}
+      {model && <Stops model={model} />}
       <p class="lead">Tap where it happens, then which end.</p>
       <Corner value={form.phase} side={form.side} onChange={(phase) => tell({ phase: form.phase === phase ? "" : phase, by: "tap" })} />
       <BikeEnds value={form.end} onChange={(end) => tell({ end: form.end === end ? "" : end, by: "tap" })} />
@@ -92,12 +78,12 @@ export function Why() {
         label="Or in your own words" name="words" value={form.words} onChange={(words) => tell({ words, by: "words" })} refusals={refusals}
         hint="Type, or speak with your keyboard's microphone. You choose what was meant."
       />
-      {model.offers.length > 0 && <Findings title={heard ? "Did you mean this?" : "What does it do?"} list={model.offers} onAnswer={answer} />}
-      {heard && model.offers.length === 0 && <p role="status">Nothing here fits these words. Try others, or tap the corner.</p>}
+      {model && model.offers.length > 0 && <Findings title={heard ? "Did you mean this?" : "What does it do?"} list={model.offers} onAnswer={answer} />}
+      {heard && model?.offers.length === 0 && <p role="status">Nothing here fits these words. Try others, or tap the corner.</p>}
       <p class="row"><a class="button" href="/why/tyre">Read the tyre</a><a class="button" href="/handbook">Handbook</a></p>
-      {asked && (
+      {asked && model && (
         <div class="answer" id="answer">
-          <Findings title="You said" list={model.chosen} onAnswer={answer} />
+          {model.chosen.length > 0 && <Findings title="You also said" list={model.chosen} onAnswer={answer} />}
           <Choice legend="How often does it come?" options={repeats} value={form.repeat as "once"} onChange={(repeat) => tell({ repeat })} />
           <Answer model={model} onResult={answer} onTry={(cause) => void tryIt(cause)} />
           <Where form={form} model={model} onChange={tell} />
@@ -112,24 +98,60 @@ export function Why() {
           <Button onClick={again}>Start with something else</Button>
         </Card>
       )}
-      {(model.saved > 0 || model.learned) && <p><a href="/why/symptoms">What it did before</a> · <a href="/why/learned">What verdicts taught</a></p>}
-      {asked && <AnswerBar model={model} />}
+      {model && (model.saved > 0 || model.learned) && <p><a href="/why/symptoms">What it did before</a> · <a href="/why/learned">What verdicts taught</a></p>}
+      {asked && model && <AnswerBar model={model} />}
     </>
   );
 }
 
-// AnswerBar keeps the answer in sight while findings are added above it.
+/** Stops stand above everything: what was said here, then what the book says. */
+function Stops(p: { model: Model }) {
+  const { stop, stops } = p.model;
+  return (
+    <>
+      {stop && (
+        <section class="card card-stop stop-first" role="alert">
+          <h2>Do not ride</h2>
+          <p><strong>{stop.says}</strong></p>
+          <p>{stop.title} is likely enough to stop for. <a href={`#cause-${stop.cause}`}>See why</a></p>
+        </section>
+      )}
+      {stops.map((n) => (
+        <Card key={n.title} tone="stop">
+          <h2>{n.title}</h2>
+          <p>{n.says}</p>
+          <a class="button button-danger" href={n.href}>{n.act}</a>
+        </Card>
+      ))}
+    </>
+  );
+}
+
+// AnswerBar keeps the answer in sight while findings are added above it, and
+// goes when the answer itself is on the page.
 function AnswerBar(p: { model: Model }) {
   const { stop, causes, next } = p.model;
+  const reached = useReached("answer");
   const top = causes[0];
-  if (!top) return null;
+  if (!top || reached) return null;
   return (
     <aside class={`answer-bar${stop ? " answer-stop" : ""}`} aria-label="The answer so far">
-      <a href="#answer-causes" aria-live="polite">
+      <a href="#answer" aria-live="polite">
         <span>{stop ? <strong>Do not ride. {stop.title}</strong> : next?.first ? <><strong>Check this first:</strong> {next.title}</> : <><strong>{top.title}</strong>, {top.doubt}</>}</span>
       </a>
     </aside>
   );
+}
+
+// useReached is whether an element has come up into the page's upper two thirds, or past them.
+function useReached(id: string): boolean {
+  const [reached, set] = useState(false);
+  useEffect(() => {
+    const watch = new IntersectionObserver((seen) => set(seen.at(-1)!.isIntersecting), { rootMargin: "99999px 0px -33% 0px" });
+    watch.observe(document.getElementById(id)!);
+    return () => watch.disconnect();
+  }, [id]);
+  return reached;
 }
 
 function Findings(p: { title: string; list: WhyFinding[]; onAnswer: (id: string, to: string) => void }) {

@@ -35,7 +35,9 @@ export function Worked(p: ScreenProps) {
       <p>{m.says}</p>
       {m.settings.length > 0 && (
         <Card title="Settings to begin with">
-          <ul class="plain">{m.settings.map((s) => <Setting key={s.adjuster} setting={s} />)}</ul>
+          <Settings title="To be moved" list={m.settings.filter((s) => s.moved)} />
+          <Settings title="Stand there already" list={m.settings.filter((s) => !s.moved)} />
+          <p class="quiet">Where no trial is named, it is as in the best run.</p>
           <p>{m.moves === 0 ? "The bike stands like this already." : `${m.moves} of them stand elsewhere now.`} Nothing is turned until you turn it.</p>
           <Button main id="draw-worked" onClick={() => void draw()}>Draw a line through these</Button>
           <RefusalList refusals={refusals} />
@@ -70,13 +72,20 @@ export function Worked(p: ScreenProps) {
   );
 }
 
-function Setting(p: { setting: WorkedSetting }) {
-  const s = p.setting;
+function Settings(p: { title: string; list: WorkedSetting[] }) {
+  if (p.list.length === 0) return null;
   return (
-    <li class={s.moved ? "worked-moved" : undefined}>
-      <p><strong>{s.name}: {s.at}</strong>{s.moved ? `, now ${s.now}` : ", stands there"}</p>
-      <p class="quiet"><span aria-hidden="true">{s.grade === "tried" ? "●" : "○"} </span>{s.evidence}</p>
-    </li>
+    <>
+      <h3>{p.title}</h3>
+      <ul class="plain">
+        {p.list.map((s) => (
+          <li key={s.adjuster}>
+            <p><strong>{s.name}: {s.at}</strong>{s.moved && `, now ${s.now}`}</p>
+            {s.evidence && <p class="quiet">{s.evidence}</p>}
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }
 
