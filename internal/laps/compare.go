@@ -55,18 +55,17 @@ func compare(trial []Stint) (comparison, bool) {
 // once reports that each setting was ridden in one run only.
 func (c comparison) once() bool { return len(c.trial) == 2 }
 
-// covariate is something else that may have moved the stints: what it is
-// called, how a difference is said, its value in each stint, how large a difference matters, how many
-// stints a fit with it wants, and how many times it may make the variance of
-// the shift what it was without. Beyond that it moved together with the
-// change, and no data can part the two.
+// covariate is something else that may have moved the stints.
 type covariate struct {
 	name       string
-	more, less string // formats of a difference; empty is not spoken of
-	of         func(i int) *float64
-	matters    float64
-	stints     int
-	costs      float64
+	more, less string               // formats of a difference; empty is not spoken of
+	of         func(i int) *float64 // its value in a stint
+	matters    float64              // how large a difference does
+	stints     int                  // how many a fit with it wants
+	// costs is how many times it may make the variance of the shift what it
+	// was without. Beyond that it moved together with the change, and no data
+	// can part the two.
+	costs float64
 }
 
 // plan finds the weights: the change against everything that was recorded and

@@ -92,6 +92,15 @@ func dot(a, b []float64) float64 {
 	return s
 }
 
+// norm is the length of a column.
+func norm(x []float64) float64 {
+	s := 0.0
+	for _, v := range x {
+		s = math.Hypot(s, v)
+	}
+	return s
+}
+
 // squares is Σw²: how many times the variance of one stint the shift has.
 func (d design) squares() float64 { return dot(d.weights, d.weights) }
 

@@ -33,17 +33,6 @@ func Median(x []float64) float64 {
 	return s[mid-1]/2 + s[mid]/2
 }
 
-// MAD returns the median distance from the median, unscaled; NaN for no
-// values. Times 1.4826 it estimates the standard deviation of normal data.
-func MAD(x []float64) float64 {
-	m := Median(x)
-	away := make([]float64, len(x))
-	for i, v := range x {
-		away[i] = math.Abs(v - m)
-	}
-	return Median(away)
-}
-
 // Lag1 returns the lag-1 autocorrelation Σ(yᵢ−m)(yᵢ₊₁−m) / Σ(yᵢ−m)², in
 // [−1, 1]; 0 when all values are equal or there are fewer than two. A high
 // value says that neighbouring laps go together and count for less.

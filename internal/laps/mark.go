@@ -46,9 +46,8 @@ const (
 
 // Marked returns the laps with marks by a robust rule: middle and spread come
 // from the laps that lie closest together, so that traffic cannot hide itself
-// by widening them. Marks that the rider
-// overruled stay. With fewer than four laps only first and last can be told,
-// and only by cruising pace, so nothing is marked.
+// by widening them. Marks that the rider overruled stay. Fewer than four laps
+// have no middle to lie behind, so nothing is marked.
 func Marked(stint []Lap) []Lap {
 	out := slices.Clone(stint)
 	for i := range out {

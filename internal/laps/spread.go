@@ -1,10 +1,6 @@
 package laps
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
-)
+import "math"
 
 // Evenness compares the spreads of two stints: Ratio of the standard
 // deviations, y over x, below 1 when y is more even; P is the two-sided
@@ -30,15 +26,4 @@ func fromMedian(x []float64) []float64 {
 		out[i] = math.Abs(v - m)
 	}
 	return out
-}
-
-// VarianceRatio returns F = sx²/sy² and the chance of a smaller one when the
-// true spreads are equal and laps normal; NaN for fewer than two laps on a
-// side or no spread in y. Source: NIST/SEMATECH e-Handbook, 1.3.5.9.
-func VarianceRatio(x, y Summary) (f, below float64) {
-	if x.N < 2 || y.N < 2 || !(y.SD > 0) {
-		return math.NaN(), math.NaN()
-	}
-	f = x.SD * x.SD / (y.SD * y.SD)
-	return f, distuv.F{D1: float64(x.N - 1), D2: float64(y.N - 1)}.CDF(f)
 }
