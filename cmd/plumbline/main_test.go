@@ -61,30 +61,6 @@ func TestVerbs(t *testing.T) {
 	}
 }
 
-// The README lists what there is, and no more.
-func TestReadmeListsEveryVerb(t *testing.T) {
-	raw, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	listed := map[string]bool{"help": true, "version": true} // which need no line of their own
-	for line := range strings.Lines(string(raw)) {
-		words := strings.Fields(strings.TrimPrefix(line, "    $ "))
-		if strings.HasPrefix(line, "    ") && len(words) > 1 && words[0] == "plumbline" {
-			listed[words[1]] = true
-		}
-	}
-	for _, v := range verbs {
-		if !listed[v.name] {
-			t.Errorf("README.md does not list %q", v.name)
-		}
-		delete(listed, v.name)
-	}
-	for name := range listed {
-		t.Errorf("README.md lists %q, which is not there", name)
-	}
-}
-
 func TestJSONOutput(t *testing.T) {
 	for _, args := range [][]string{{"version", "--json"}, {"verify", "--json", season}, {"show", "--json", season}} {
 		code, out, errs := call(args...)
