@@ -19,6 +19,11 @@ import (
 func flags(name string, std streams) *flag.FlagSet {
 	f := flag.NewFlagSet("plumbline "+name, flag.ContinueOnError)
 	f.SetOutput(std.err)
+	f.Usage = func() {
+		v, _ := verbOf(name)
+		fmt.Fprintf(std.err, "plumbline %s: %s\n\nUse: plumbline %s %s\n\n", name, v.does, name, v.args)
+		f.PrintDefaults()
+	}
 	return f
 }
 
@@ -75,7 +80,7 @@ func verify(args []string, std streams) int {
 		return exitUsage
 	}
 	log, findings := archive.Verify(c)
-	v := verified{Good: len(findings) == 0, Entries: log.Len(), Devices: log.Vector(), Findings: findings}
+	v := verified{Good: len(findings) == 0, Entries: log.Len(), Devices: log.Vector(), Findings: append([]archive.Finding{}, findings...)}
 	if len(c.Entries) > 0 {
 		v.Book = c.Entries[0].Book
 	}
@@ -91,7 +96,11 @@ func verify(args []string, std streams) int {
 }
 
 func printVerified(w io.Writer, v verified) {
-	fmt.Fprintf(w, "book %s: %d entries in unbroken chains, %d devices\n", v.Book, v.Entries, len(v.Devices))
+	devices := "1 device"
+	if n := len(v.Devices); n != 1 {
+		devices = fmt.Sprint(n, " devices")
+	}
+	fmt.Fprintf(w, "book %s: %d entries in unbroken chains, of %s\n", v.Book, v.Entries, devices)
 	for _, f := range v.Findings {
 		fmt.Fprintf(w, "line %d: %s\n", f.Line, f.Says)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"net"
 	"os"
 	"path/filepath"
 	"strings"
@@ -84,4 +85,56 @@ func TestHealthSaysWhatIsBroken(t *testing.T) {
 		t.Errorf("restored what is no backup: %s", got)
 	}
 	say(t, exitUsage, "backup", "--data", t.TempDir(), filepath.Join(data, "x"))
+}
+
+// TestServeSaysWhatIsInTheWay: whoever starts a server reads one sentence that
+// says what to do, and no data folder is touched by two.
+func TestServeSaysWhatIsInTheWay(t *testing.T) {
+	data := t.TempDir()
+	c := startChild(t, data)
+	taken := strings.TrimPrefix(c.url, "http://")
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range []struct{ addr, data, says string }{
+		{"127.0.0.1:0", data, "another plumbline serves the data folder " + data},
+		{taken, t.TempDir(), "another program listens at " + taken + " already: stop it, or choose another port"},
+		{"127.0.0.1:0", file, "the data folder " + file + " cannot be made: not a directory"},
+		{"203.0.113.9:0", t.TempDir(), "this machine has no address 203.0.113.9:0"},
+	} {
+		if got := say(t, exitUsage, "serve", "--addr", r.addr, "--data", r.data); !strings.HasPrefix(got, "plumbline serve: "+r.says) {
+			t.Errorf("said %q; want %q", got, r.says)
+		}
+	}
+	say(t, exitDone, "health", "--data", data) // looks on without a claim
+	c.stop(t, syscall.SIGKILL)
+	again := startChild(t, data) // a killed server holds nothing
+	again.stop(t, syscall.SIGTERM)
+}
+
+// TestWhereItIs: the lines that make run ends with, for each kind of address.
+func TestWhereItIs(t *testing.T) {
+	tcp := func(ip string) net.Addr { return &net.TCPAddr{IP: net.ParseIP(ip), Port: 8085} }
+	for _, r := range []struct {
+		o    serveOptions
+		at   net.Addr
+		want []string
+	}{
+		{serveOptions{addr: "localhost:8085"}, tcp("127.0.0.1"), []string{"Open here: http://localhost:8085\n", "not yet", "make run: ADDR=0.0.0.0:8085", "only over HTTPS"}},
+		{serveOptions{addr: "0.0.0.0:8085"}, tcp("::"), []string{"Open here: http://localhost:8085\n", "in the same network: http://", "only over HTTPS"}},
+		{serveOptions{addr: ":8085", proxy: true}, tcp("::"), []string{"phones open the proxy's HTTPS address"}},
+		{serveOptions{addr: "[2001:db8::1]:8085"}, tcp("2001:db8::1"), []string{"Open here: http://[2001:db8::1]:8085\n", "in the same network: http://[2001:db8::1]:8085\n"}},
+	} {
+		var out bytes.Buffer
+		tellWhere(streams{out: &out}, r.o, r.at)
+		for _, want := range r.want {
+			if !strings.Contains(out.String(), want) {
+				t.Errorf("of %s it says %q; want %q", r.o.addr, out.String(), want)
+			}
+		}
+		if n := strings.Count(out.String(), "\n"); n != 4 {
+			t.Errorf("of %s it says %d lines, want 4", r.o.addr, n)
+		}
+	}
 }

@@ -67,16 +67,32 @@ func run(args []string, std streams) int {
 		return exitUsage
 	}
 	name := args[0]
-	if name == "-h" || name == "--help" {
+	if asksForHelp(name) {
 		name = "help"
 	}
-	at := slices.IndexFunc(verbs, func(v verb) bool { return v.name == name })
-	if at < 0 {
+	v, ok := verbOf(name)
+	if !ok {
 		fmt.Fprintf(std.err, "plumbline: there is no %q. Run 'plumbline help'.\n", name)
 		return exitUsage
 	}
-	return verbs[at].run(args[1:], std)
+	if slices.ContainsFunc(args[1:], asksForHelp) {
+		v.run(args[1:], streams{std.in, std.out, std.out})
+		return exitDone
+	}
+	return v.run(args[1:], std)
 }
+
+func verbOf(name string) (verb, bool) {
+	at := slices.IndexFunc(verbs, func(v verb) bool { return v.name == name })
+	if at < 0 {
+		return verb{}, false
+	}
+	return verbs[at], true
+}
+
+// asksForHelp says whether an option makes a verb print its help, which is
+// then what was wanted and no mistake.
+func asksForHelp(arg string) bool { return arg == "-h" || arg == "-help" || arg == "--help" }
 
 const intro = `Plumbline is the rider's own book of a motorcycle's setup: what is set, who
 changed it, whose idea, why, and whether it helped.
@@ -88,7 +104,7 @@ Use: plumbline VERB [options]
 const outro = `
 FILE is an export from the app (a zip) or its entries.jsonl; - reads standard
 input. --json prints for scripts. Exit codes: 0 done, 1 the file has faults,
-2 called wrongly or could not run.
+2 called wrongly or could not run. 'plumbline VERB --help' tells of its options.
 
 For example:
   plumbline serve --data ./data

@@ -35,6 +35,8 @@ func TestVerbs(t *testing.T) {
 		{nil, exitUsage, "rider's own book"},
 		{[]string{"--help"}, exitDone, "plumbline verify heron.zip"},
 		{[]string{"fly"}, exitUsage, `no "fly"`},
+		{[]string{"verify", "--help"}, exitDone, "Use: plumbline verify [--json] FILE"},
+		{[]string{"serve", "./data"}, exitUsage, "given with --data"},
 		{[]string{"version"}, exitDone, release},
 		{[]string{"verify"}, exitUsage, "give one file"},
 		{[]string{"verify", "no-such-file"}, exitUsage, "no such file"},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -39,6 +40,10 @@ func serve(args []string, std streams) int {
 	if err := f.Parse(args); err != nil {
 		return exitUsage
 	}
+	if f.NArg() > 0 {
+		fmt.Fprintf(std.err, "plumbline serve: %q is no option; a folder is given with --data.\n", f.Arg(0))
+		return exitUsage
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	if err := runServer(ctx, o, std); err != nil {
@@ -50,9 +55,14 @@ func serve(args []string, std streams) int {
 
 // runServer serves until the context ends, then lets running calls finish.
 func runServer(ctx context.Context, o serveOptions, std streams) (err error) {
-	if err := os.MkdirAll(o.data, 0o700); err != nil {
-		return fmt.Errorf("make data folder: %w", err)
+	if whole, err := filepath.Abs(o.data); err == nil {
+		o.data = whole
 	}
+	release, err := store.Claim(o.data)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, release()) }()
 	db, err := store.Open(ctx, o.data)
 	if err != nil {
 		return err
@@ -68,7 +78,7 @@ func runServer(ctx context.Context, o serveOptions, std streams) (err error) {
 	}
 	l, err := net.Listen("tcp", o.addr)
 	if err != nil {
-		return fmt.Errorf("listen: %w", err)
+		return cannotListen(o.addr, err)
 	}
 	tellWhere(std, o, l.Addr())
 	return untilDone(ctx, newServer(handler), func(s *http.Server) error { return s.Serve(l) })
@@ -120,16 +130,42 @@ func untilDone(ctx context.Context, s *http.Server, listen func(*http.Server) er
 	return err
 }
 
+// cannotListen says why an address cannot be listened at, and what to do.
+func cannotListen(addr string, err error) error {
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return fmt.Errorf("another program listens at %s already: stop it, or choose another port with --addr (make run: ADDR=localhost:8086)", addr)
+	case errors.Is(err, syscall.EACCES):
+		return fmt.Errorf("this user may not listen at %s: choose a port above 1023 with --addr", addr)
+	case errors.Is(err, syscall.EADDRNOTAVAIL):
+		return fmt.Errorf("this machine has no address %s: choose one that it has with --addr", addr)
+	}
+	return fmt.Errorf("cannot listen at %s: %w", addr, err)
+}
+
 // tellWhere says, a line each, where the data is and how to open the app.
 func tellWhere(std streams, o serveOptions, at net.Addr) {
 	fmt.Fprintf(std.out, "Data: %s (one SQLite database)\n", o.data)
-	fmt.Fprintf(std.out, "Open here: http://%s\n", at)
-	_, port, _ := net.SplitHostPort(at.String())
-	host, _, _ := net.SplitHostPort(o.addr)
-	if lan := lanAddress(); lan != "" && (host == "" || host == "0.0.0.0" || host == "::") {
-		fmt.Fprintf(std.out, "On the phone, same network: http://%s\n", net.JoinHostPort(lan, port))
-	} else {
-		fmt.Fprintf(std.out, "On the phone: start with --addr 0.0.0.0:%s, then open http://<this machine's address>:%s\n", port, port)
+	asked, _, _ := net.SplitHostPort(o.addr)
+	host, port, _ := net.SplitHostPort(at.String())
+	ip := net.ParseIP(host)
+	everywhere := asked == "" || ip.IsUnspecified()
+	if everywhere || ip.IsLoopback() && asked == "localhost" {
+		host = "localhost"
+	}
+	fmt.Fprintf(std.out, "Open here: http://%s\n", net.JoinHostPort(host, port))
+	lan := cmp.Or(lanAddress(), "<this machine's address>")
+	switch {
+	case everywhere:
+		fmt.Fprintf(std.out, "On the phone, in the same network: http://%s\n", net.JoinHostPort(lan, port))
+	case ip.IsLoopback():
+		fmt.Fprintf(std.out, "On the phone: not yet, this address is for this machine only. Start with --addr 0.0.0.0:%s (make run: ADDR=0.0.0.0:%s) and open http://%s\n", port, port, net.JoinHostPort(lan, port))
+	default:
+		fmt.Fprintf(std.out, "On the phone, in the same network: http://%s\n", net.JoinHostPort(host, port))
+	}
+	if o.proxy {
+		fmt.Fprintln(std.out, "Behind a proxy: phones open the proxy's HTTPS address, and install the app from there.")
+		return
 	}
 	fmt.Fprintln(std.out, "A phone installs the app and keeps it offline only over HTTPS: use --tls-domain NAME, or a reverse proxy with a certificate.")
 }

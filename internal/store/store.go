@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"time"
@@ -34,6 +35,9 @@ const pragmas = "?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=fo
 // Open opens the database in a folder, makes it when there is none, and brings
 // an older one up to date.
 func Open(ctx context.Context, folder string) (*Store, error) {
+	if err := ownFile(filepath.Join(folder, File)); err != nil {
+		return nil, err
+	}
 	name := "file:" + filepath.Join(folder, File) + pragmas
 	write, err := sql.Open("sqlite", name)
 	if err != nil {
@@ -50,6 +54,16 @@ func Open(ctx context.Context, folder string) (*Store, error) {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
+}
+
+// ownFile makes a file, unless it is there, that nobody else on the machine
+// can read. SQLite gives its companions the same rights.
+func ownFile(name string) error {
+	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return fmt.Errorf("the database %s cannot be written: %w", name, reason(err))
+	}
+	return f.Close()
 }
 
 // Close closes the database.
