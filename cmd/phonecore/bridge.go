@@ -24,6 +24,7 @@ func newShelf() shelf { return shelf{} }
 // for us.
 type reply struct {
 	Value    any            `json:"value,omitempty"`
+	Length   int            `json:"length,omitempty"` // of a view: how many entries the book has that it tells of
 	Refusals []book.Refusal `json:"refusals,omitempty"`
 	Bug      string         `json:"bug,omitempty"`
 }
@@ -231,9 +232,9 @@ type viewArg struct {
 }
 
 func (s shelf) view(a viewArg) reply {
-	ask := screen.Ask{Book: book.Fold(nil), Now: a.wall()}
+	ask, length := screen.Ask{Book: book.Fold(nil), Now: a.wall()}, 0
 	if r, ok := s[a.Book]; ok {
-		ask.Book, ask.Device = r.Book(), r.Device()
+		ask.Book, ask.Device, length = r.Book(), r.Device(), r.Log.Len()
 	} else if a.Book != "" {
 		return notOpen(a.Book)
 	}
@@ -241,7 +242,7 @@ func (s shelf) view(a viewArg) reply {
 	if len(refused) > 0 {
 		return reply{Refusals: refused}
 	}
-	return reply{Value: model}
+	return reply{Value: model, Length: length}
 }
 
 type bookArg struct {

@@ -52,3 +52,57 @@ func TestFormsWaitForTheCore(t *testing.T) {
 		t.Errorf("thrown away, and still there: %v", left)
 	}
 }
+
+// sleepy keeps the core from saying that it is up, in pages loaded while the
+// tab's "sleepy" is set, until wake is called.
+const sleepy = `{
+  const awake = new Promise((ok) => { window.wake = ok; });
+  if (!sessionStorage.getItem("sleepy")) wake();
+  const Real = Worker;
+  window.Worker = class extends Real {
+    set onmessage(hear) { this.addEventListener("message", (e) => awake.then(() => hear(e))); }
+  };
+}`
+
+// TestABookIsReadBeforeTheCoreIsUp: a start shows at once what the screens
+// showed last, with the newest entry told, and a form handed in then is
+// written when the core wakes.
+func TestABookIsReadBeforeTheCoreIsUp(t *testing.T) {
+	p := NewPhone(t, NewServer(t))
+	p.before(sleepy)
+	p.Load("/")
+	p.start("Jo", "Heron")
+	p.Load("/")
+	p.See("Heron")
+	p.Go("/said")
+	p.See("Who said it?")
+	p.count("rear.rebound", "10")
+	p.wait(shelfScript+`(async (store, done) => {
+  const length = await done(store("entries", "readonly").count());
+  const seen = (await done(store("seen", "readonly").getAll())).filter((s) => s.length === length);
+  return ["today", "said"].every((name) => seen.some((s) => s.name === name));
+})`, "Today and Somebody said remembered with the count")
+	before := len(p.shelved("entries"))
+	p.RadioOff()
+	p.Run(`sessionStorage.setItem("sleepy", "yes")`)
+
+	p.Load("/")
+	p.See("Opening the book…")
+	p.See("1 counted")
+	p.Go("/said")
+	p.Tap("Jo")
+	p.Type("what", "stand the forks up")
+	p.Tap("Write it down")
+	p.wait(shelfScript+`(async (store, done) => (await done(store("drafts", "readonly").getAll())).some((d) => d.id.startsWith("waiting:")))`, "the form kept")
+	p.SeeNot("Nothing was turned.")
+	if now := len(p.shelved("entries")); now != before {
+		t.Fatalf("with the core asleep %d entries became %d", before, now)
+	}
+	p.Run(`wake()`)
+	p.See("Nothing was turned.")
+	if now := len(p.shelved("entries")); now != before+1 {
+		t.Errorf("one form became %d entries", now-before)
+	}
+	p.SeeNot("Opening the book…")
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
+}

@@ -3,7 +3,7 @@
 import { render, type RefObject } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import * as books from "./book";
-import { comeBack, current } from "./book";
+import { comeBack, current, edition } from "./book";
 import * as install from "./install";
 import * as router from "./router";
 import { screens, type Screen } from "./screens";
@@ -67,6 +67,7 @@ function useHeading(title: string, path: string) {
 function Header(p: { title: string; heading: RefObject<HTMLHeadingElement | null> }) {
   const state = useSignal(sync.state);
   const book = useSignal(current);
+  const open = useSignal(edition) > 0;
   return (
     <header class="top">
       <svg class="plumb" viewBox="0 0 16 64" aria-hidden="true" preserveAspectRatio="xMidYMax meet">
@@ -75,7 +76,7 @@ function Header(p: { title: string; heading: RefObject<HTMLHeadingElement | null
       </svg>
       <div class="top-words">
         <h1 ref={p.heading} tabIndex={-1}>{p.title}</h1>
-        {book && <p class="state" role="status">{sync.words(state)}</p>}
+        {book && <p class="state" role="status">{open ? sync.words(state) : "Opening the book…"}</p>}
       </div>
       <a class="top-link" href="/phone" aria-label="This phone: theme, storage, version"><Icon name="settings-2" /></a>
     </header>
@@ -154,7 +155,7 @@ function Nothing() {
 
 theme.show();
 router.listen();
+void books.begin(); // the shelf and the core wake while the frame is drawn
 render(<App />, document.getElementById("app")!);
-void books.begin();
 sync.begin();
 void install.begin();

@@ -6,6 +6,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import * as core from "./core";
 import type { Refusal } from "./core";
 import * as drafts from "./draft";
+import * as seen from "./seen";
 import * as shelf from "./shelf";
 import type { Draft, ShelfBook } from "./shelf";
 import { signal, useSignal } from "./signal";
@@ -43,7 +44,9 @@ tabs.onmessage = (e: MessageEvent<{ book: string; lines: string[] }>) => {
 export async function begin(): Promise<void> {
   core.start();
   try {
-    current.set((await shelf.books())[0] ?? null);
+    const last = (await shelf.books())[0];
+    if (last) await seen.begin(last.id);
+    current.set(last ?? null);
   } catch (err) {
     console.error("the shelf does not open:", err);
     current.set(null); // the frame says why, see shelf.trouble
@@ -66,8 +69,15 @@ async function open(): Promise<void> {
   if (missed) await fold(b.id, await shelf.lines(b.id));
   missed = false;
   comeBack.set([]);
+  renewed(b.id);
+  for (const d of await shelf.handedIn(b.id)) if (!inHand.has(d.id)) await late(b, d);
+}
+
+// renewed tells the screens that the core knows something new of the open book.
+function renewed(book: string): void {
   edition.set(edition.get() + 1);
-  for (const d of await shelf.handedIn(b.id)) await late(b, d);
+  document.documentElement.dataset.book = "open"; // tests see it
+  seen.renew(book, look);
 }
 
 async function late(b: ShelfBook, d: Draft): Promise<void> {
@@ -77,7 +87,7 @@ async function late(b: ShelfBook, d: Draft): Promise<void> {
 
 async function fold(book: string, lines: string[]): Promise<void> {
   const { added } = await core.value<{ added: number }>("take", { book }, lines);
-  if (added > 0 && book === current.get()?.id) edition.set(edition.get() + 1);
+  if (added > 0 && book === current.get()?.id) renewed(book);
 }
 
 /** take keeps entries that came from another phone, and folds them in. */
@@ -92,6 +102,10 @@ export async function take(book: string, lines: string[]): Promise<void> {
 export type Done = { lines: string[] } | { kept: true } | { refusals: Refusal[] };
 
 const underway = new Map<string, Promise<Done>>();
+// The forms that this page still has an answer to give for.
+const inHand = new Set<string>();
+/** How long a form waits here for the core, ms; then it is left to be written later. */
+const patience = 10_000;
 
 /**
  * act hands a form in. It resolves when the words are safe on this phone,
@@ -110,6 +124,7 @@ export async function act(action: string, form: unknown, drop?: string): Promise
 }
 
 async function handIn(b: ShelfBook, d: Draft, drop?: string): Promise<Done> {
+  inHand.add(d.id);
   try {
     await shelf.putDraft(d);
     const done = await attempt(b, d);
@@ -120,17 +135,33 @@ async function handIn(b: ShelfBook, d: Draft, drop?: string): Promise<Done> {
     console.error("not saved:", err);
     await shelf.dropDraft(d.id).catch(() => undefined);
     return { refusals: [{ field: "", ...shelf.why(err) }] };
+  } finally {
+    inHand.delete(d.id);
   }
 }
 
 async function attempt(b: ShelfBook, d: Draft): Promise<Done> {
-  if (opened !== b.id) return { kept: true };
+  if (!(await opening(b.id))) return { kept: true };
   try {
     return await stampAndStore(b, d);
   } catch (err) {
     if (err instanceof core.Died) return { kept: true };
     throw err;
   }
+}
+
+// opening waits, not for ever, until the core has a book, and says whether it has.
+async function opening(book: string): Promise<boolean> {
+  if (opened === book) return true;
+  return new Promise((resolve) => {
+    const end = () => {
+      clearTimeout(timer);
+      stop();
+      resolve(opened === book);
+    };
+    const timer = setTimeout(end, patience);
+    const stop = edition.watch(() => opened === book && end());
+  });
 }
 
 /** throwAway forgets a form that came back. */
@@ -247,33 +278,48 @@ export async function mend(with_: Partial<Pick<ShelfBook, "name" | "token" | "kn
 export interface View<T> {
   model?: T;
   refusals: Refusal[];
+  /** Of how many entries the model tells. */
+  length?: number;
   /** The core said that this is a bug. */
   broken?: boolean;
 }
 
 /**
  * useView asks the core for a view model, and again whenever the book has
- * something new. Until the first answer comes, model is missing.
+ * something new. Until the first answer comes, model is what this screen
+ * showed when it was last opened so, or missing.
  */
 export function useView<T>(name: string, args: unknown = {}): View<T> {
-  const [seen, set] = useState<View<T>>({ refusals: [] });
-  const ed = useSignal(edition);
   const asked = JSON.stringify(args);
+  const ed = useSignal(edition);
+  const [view, set] = useState<View<T>>(() => ({ model: ed === 0 ? seen.model<T>(name, asked) : undefined, refusals: [] }));
+  const first = useRef(asked);
   const newest = useRef(0);
   useEffect(() => {
     if (ed === 0) return;
     const mine = ++newest.current;
-    void look<T>(name, JSON.parse(asked)).then((v) => mine === newest.current && v && set(v));
+    void look<T>(name, JSON.parse(asked)).then((v) => {
+      if (mine !== newest.current || !v) return;
+      set(v);
+      if (asked === first.current) remember(name, asked, v);
+    });
   }, [name, asked, ed]);
-  return seen;
+  return view;
+}
+
+function remember(name: string, asked: string, v: View<unknown>): void {
+  const book = current.get()?.id;
+  if (!book || v.model === undefined || v.length === undefined) return;
+  seen.remember(book, name, asked, v.length, v.model).catch((err) => console.warn("not remembered:", err)); // only the next start is slower
 }
 
 /** look asks for a view model once; undefined when the core died meanwhile. */
 export async function look<T>(name: string, args: unknown = {}): Promise<View<T> | undefined> {
   if (opened !== (current.get()?.id ?? "")) return undefined;
   try {
-    const answer = await core.call<T>("view", { book: current.get()?.id ?? "", name, args, ...core.moment() });
-    if ("value" in answer) return { model: answer.value, refusals: [] };
+    const book = current.get()?.id ?? "";
+    const answer = await core.call<T>("view", { book, name, args, ...core.moment() });
+    if ("value" in answer) return { model: answer.value, length: answer.length ?? 0, refusals: [] };
     return "refusals" in answer ? answer : { refusals: [], broken: true };
   } catch {
     return undefined;

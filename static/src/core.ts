@@ -8,8 +8,8 @@ export interface Refusal {
   mend?: string;
 }
 
-/** What the core answers. */
-export type Answer<T> = { value: T } | { refusals: Refusal[] } | { bug: string };
+/** What the core answers; of a view also of how many entries it tells. */
+export type Answer<T> = { value: T; length?: number } | { refusals: Refusal[] } | { bug: string };
 
 /** The core died before it answered; the request changed nothing that lasts. */
 export class Died extends Error {}

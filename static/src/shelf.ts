@@ -5,6 +5,7 @@
 //            wait for the core
 //   books    the books on this phone: name, this phone's device id, token
 //   photos   [book, name] → the photo's bytes, a JPEG
+//   seen     [book, name, asked] → what a screen showed last (see seen.ts)
 //
 // A write is saved when its transaction is done, strictly; only then does a
 // promise here resolve. In localStorage live the theme, because it is needed
@@ -55,6 +56,19 @@ export interface Draft {
   offset: number;
 }
 
+/** What a screen was told by the core. */
+export interface Seen {
+  book: string;
+  /** The view, and what it was asked, as JSON. */
+  name: string;
+  asked: string;
+  /** The app that asked, when the rider looked (Unix ms), and of how many entries the model tells. */
+  build: string;
+  at: number;
+  length: number;
+  model: unknown;
+}
+
 type PhotoKey = [book: string, name: string];
 type EntryKey = [book: string, device: string, seq: number];
 
@@ -63,6 +77,7 @@ interface Schema extends DBSchema {
   drafts: { key: string; value: Draft; indexes: { book: string } };
   books: { key: string; value: ShelfBook };
   photos: { key: PhotoKey; value: ArrayBuffer };
+  seen: { key: [book: string, name: string, asked: string]; value: Seen };
 }
 
 const strict = { durability: "strict" } as const;
@@ -87,7 +102,7 @@ function db(): Promise<IDBPDatabase<Schema>> {
 async function opened(): Promise<IDBPDatabase<Schema>> {
   const slow = setTimeout(() => trouble.set("held"), patience);
   try {
-    const d = await openDB<Schema>("plumbline", 2, {
+    const d = await openDB<Schema>("plumbline", 3, {
       upgrade(d, was) {
         if (was < 1) {
           d.createObjectStore("entries");
@@ -95,6 +110,7 @@ async function opened(): Promise<IDBPDatabase<Schema>> {
           d.createObjectStore("books", { keyPath: "id" });
         }
         if (was < 2) d.createObjectStore("photos");
+        if (was < 3) d.createObjectStore("seen", { keyPath: ["book", "name", "asked"] });
       },
       blocked: () => trouble.set("held"),
       blocking(_was, wanted, e) {
@@ -157,9 +173,16 @@ async function done(tx: { done: Promise<void> }, requests: Promise<unknown>[]): 
   for (const r of await all) if (r.status === "rejected") throw r.reason;
 }
 
+const allOf = (book: string) => IDBKeyRange.bound([book], [book, []]);
+
 /** lines are all entries of a book. */
 export async function lines(book: string): Promise<string[]> {
-  return (await db()).getAll("entries", IDBKeyRange.bound([book], [book, []]));
+  return (await db()).getAll("entries", allOf(book));
+}
+
+/** length is how many entries a book has. */
+export async function length(book: string): Promise<number> {
+  return (await db()).count("entries", allOf(book));
 }
 
 /** linesAfter are a device's entries behind a seq. */
@@ -222,9 +245,8 @@ export async function keyOf(id: string, draw: () => string): Promise<string> {
 
 /** forget removes a book and everything of it from this phone. */
 export async function forget(id: string): Promise<void> {
-  const tx = (await db()).transaction(["entries", "drafts", "books", "photos"], "readwrite", strict);
-  await tx.objectStore("entries").delete(IDBKeyRange.bound([id], [id, []]));
-  await tx.objectStore("photos").delete(IDBKeyRange.bound([id], [id, []]));
+  const tx = (await db()).transaction(["entries", "drafts", "books", "photos", "seen"], "readwrite", strict);
+  for (const name of ["entries", "photos", "seen"] as const) await tx.objectStore(name).delete(allOf(id));
   for (const d of await tx.objectStore("drafts").index("book").getAllKeys(id)) await tx.objectStore("drafts").delete(d);
   await tx.objectStore("books").delete(id);
   await tx.done;
@@ -243,7 +265,22 @@ export async function photo(book: string, name: string): Promise<ArrayBuffer | u
 
 /** photoNames are the names of a book's photos on this phone. */
 export async function photoNames(book: string): Promise<string[]> {
-  return (await (await db()).getAllKeys("photos", IDBKeyRange.bound([book], [book, []]))).map(([, name]) => name);
+  return (await (await db()).getAllKeys("photos", allOf(book))).map(([, name]) => name);
+}
+
+/** seen is what a book's screens showed. */
+export async function seen(book: string): Promise<Seen[]> {
+  return (await db()).getAll("seen", allOf(book));
+}
+
+/** remember keeps what a screen showed, and of a book only the most looked at last. */
+export async function remember(s: Seen, most: number): Promise<void> {
+  const tx = (await db()).transaction("seen", "readwrite");
+  await tx.store.put(s);
+  const all = await tx.store.getAll(allOf(s.book));
+  const old = all.sort((a, b) => b.at - a.at).slice(most);
+  for (const o of old) await tx.store.delete([o.book, o.name, o.asked]);
+  await tx.done;
 }
 
 export async function putDraft(d: Draft): Promise<void> {
