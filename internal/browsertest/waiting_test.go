@@ -90,7 +90,7 @@ func TestABookIsReadBeforeTheCoreIsUp(t *testing.T) {
 	p.See("Opening the book…")
 	p.See("1 counted")
 	p.Go("/said")
-	p.Tap("Jo")
+	p.Tap("Somebody")
 	p.Type("what", "stand the forks up")
 	p.Tap("Write it down")
 	p.wait(shelfScript+`(async (store, done) => (await done(store("drafts", "readonly").getAll())).some((d) => d.id.startsWith("waiting:")))`, "the form kept")
