@@ -123,6 +123,45 @@ func TestPenWritesNothingThatOthersRefuse(t *testing.T) {
 	}
 }
 
+// TestWallTimeHasOneSpelling: one wrong sign at any place, and it is none.
+func TestWallTimeHasOneSpelling(t *testing.T) {
+	const good = "2026-05-02T12:00:00.000+02:00"
+	if got, err := parseWall(good); err != nil || !got.Equal(noon) {
+		t.Fatalf("%q reads as %s, %v; want %s", good, got, err, noon)
+	}
+	for i := range good {
+		bad := good[:i] + "x" + good[i+1:]
+		if got, err := parseWall(bad); err == nil {
+			t.Errorf("%q reads as %s; want it refused", bad, got)
+		}
+	}
+	for _, bad := range []string{"2026-05-02T12:00:00.000+24:00", "2026-05-02T12:00:00.000+02:60", "2026-05-02T24:00:00.000+02:00", "2026-13-02T12:00:00.000+02:00"} {
+		if got, err := parseWall(bad); err == nil {
+			t.Errorf("%q reads as %s; want it refused", bad, got)
+		}
+	}
+}
+
+// TestBodiesAreNestedSoDeepAndNoDeeper holds both ways of reading to one limit.
+func TestBodiesAreNestedSoDeepAndNoDeeper(t *testing.T) {
+	line := string(mustWrite(t, &Pen{Book: bookX, Device: phone}, "change", `{"a":0}`, noon).Line())
+	for _, pair := range []string{"[]", "{}"} {
+		open, shut := pair[:1], pair[1:]
+		if pair == "{}" {
+			open = `{"b":`
+		}
+		for _, deep := range []int{maxDepth, maxDepth + 1} {
+			inner := strings.Repeat(open, deep-1) + "0" + strings.Repeat(shut, deep-1) // in the body's own braces
+			nested := strings.Replace(line, `{"a":0}`, `{"a":`+inner+`}`, 1)
+			_, plain := decodePlain(nested)
+			_, err := decodeAny([]byte(nested))
+			if want := deep <= maxDepth; plain != want || (err == nil) != want {
+				t.Errorf("%d deep in %s: read the short way %v, the long way %v", deep, pair, plain, err)
+			}
+		}
+	}
+}
+
 func TestBodyDoesNotShareItsEnd(t *testing.T) {
 	p := &Pen{Book: bookX, Device: phone}
 	e := mustWrite(t, p, "change", `{"to":9}`, noon)
@@ -153,6 +192,19 @@ func TestClock(t *testing.T) {
 	}
 	if _, err := ParseClock("19de8179e000000"); err == nil {
 		t.Error("a clock of 15 digits was taken")
+	}
+}
+
+// TestTheLastClaimIsTheEndOf2199: from there on readings are counted to.
+func TestTheLastClaimIsTheEndOf2199(t *testing.T) {
+	end := time.Date(2200, 1, 1, 0, 0, 0, 0, time.UTC).UnixMilli()
+	if lastClaim.Millis() != end-1 || (lastClaim+1).Millis() != end {
+		t.Errorf("the last claim is at %d ms and what follows it at %d; the year 2200 begins at %d", lastClaim.Millis(), (lastClaim + 1).Millis(), end)
+	}
+	for n := range 3 {
+		if c := lastClaim + Clock(n); !c.countedAmong(n) || n > 0 && c.countedAmong(n-1) {
+			t.Errorf("reading %d behind the last claim counts among %d: %v, among %d: %v", n, n, c.countedAmong(n), n-1, c.countedAmong(n-1))
+		}
 	}
 }
 
