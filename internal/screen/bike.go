@@ -24,7 +24,6 @@ type BikeArgs struct {
 // BikePage is a bike: the plumb picture, and what happened to it.
 type BikePage struct {
 	Bike      BikeForm      `json:"bike"`
-	Bikes     []Choice      `json:"bikes"`
 	Rider     string        `json:"rider"` // "82 kg in kit", "" when not known
 	MassUnit  string        `json:"massUnit"`
 	Stop      string        `json:"stop,omitempty"`
@@ -126,12 +125,9 @@ func bikePage(a Ask, args BikeArgs) (any, []book.Refusal) {
 	}
 	s := shower{a.Book}
 	out := BikePage{
-		Bike: formOf(a.Book, k), Bikes: []Choice{}, MassUnit: cmp.Or(a.Book.Units["mass"], "kg"), Disputes: disputes(a, k), Plumb: plumb,
+		Bike: formOf(a.Book, k), MassUnit: cmp.Or(a.Book.Units["mass"], "kg"), Disputes: disputes(a, k), Plumb: plumb,
 		Due: dueSays(wantedRows(a, k)), Services: []BikeEvent{}, Parts: []BikeEvent{}, Falls: []BikeEvent{}, Checks: bikeChecks(a, k), Facts: factSteps(k),
 		Adjusters: []OwnDef{}, People: peopleFor(a), Works: works,
-	}
-	for _, id := range a.Book.BikeOrder {
-		out.Bikes = append(out.Bikes, Choice{string(id), a.Book.Bikes[id].Name})
 	}
 	if k.RiderKg != nil {
 		out.Rider = s.mass(*k.RiderKg) + " in kit"

@@ -19,7 +19,6 @@ type Today struct {
 	Bike     book.BikeID  `json:"bike,omitempty"`
 	BikeName string       `json:"bikeName,omitempty"`
 	Example  bool         `json:"example,omitempty"`
-	Bikes    []Choice     `json:"bikes"`
 	Stops    []Notice     `json:"stops"` // do not ride until …
 	Due      []Notice     `json:"due"`   // before riding
 	Standing Standing     `json:"standing"`
@@ -58,16 +57,13 @@ type DriftNow struct {
 var _ = view("today", today)
 
 func today(a Ask, args TodayArgs) (any, []book.Refusal) {
-	out := Today{Bikes: []Choice{}, Stops: []Notice{}, Due: []Notice{}, Trials: []OnTrial{}, Found: []Found{}, Tasks: []RepeatCard{}, Example: a.Book.Example}
+	out := Today{Stops: []Notice{}, Due: []Notice{}, Trials: []OnTrial{}, Found: []Found{}, Tasks: []RepeatCard{}, Example: a.Book.Example}
 	if len(a.Book.BikeOrder) == 0 {
 		return out, nil
 	}
 	k, refused := bikeOf(a.Book, args.Bike)
 	if refused != nil {
 		return nil, refused
-	}
-	for _, id := range a.Book.BikeOrder {
-		out.Bikes = append(out.Bikes, Choice{string(id), a.Book.Bikes[id].Name})
 	}
 	s := shower{a.Book}
 	out.HasBike, out.Bike, out.BikeName = true, k.ID, k.Name

@@ -102,7 +102,6 @@ type TurnedForm struct {
 	Trial    bool            `json:"trial"`
 	Advice   entry.ID        `json:"advice"`
 	Back     book.BaselineID `json:"back"`
-	Undoes   entry.ID        `json:"undoes"`
 	Track    book.TrackID    `json:"track"`
 	Session  book.SessionID  `json:"session"`
 	Symptom  entry.ID        `json:"symptom"`
@@ -260,7 +259,7 @@ func turnIt(a Ask, f TurnedForm) ([]book.Draft, []book.Refusal) {
 	c := book.ChangeBody{
 		Bike: k.ID, Adjuster: set.ID, From: set.At, To: to, Delta: delta,
 		By: cmp.Or(turnedBy, a.holder()), Idea: idea, Why: join(f.Why, f.Words), Expect: f.Expect, Trial: f.Trial,
-		Advice: f.Advice, Back: f.Back, Undoes: f.Undoes, Track: f.Track, Session: f.Session, Symptom: f.Symptom, Cause: f.Cause, Proposal: f.Proposal,
+		Advice: f.Advice, Back: f.Back, Track: f.Track, Session: f.Session, Symptom: f.Symptom, Cause: f.Cause, Proposal: f.Proposal,
 	}
 	if c.Session == "" && c.Track == "" {
 		c.Session, c.Track = whereNow(k, a.Now)

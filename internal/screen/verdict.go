@@ -13,31 +13,27 @@ import (
 )
 
 // LapsSay is what the laps say about a trial. Call is "keep", "put back" or
-// "ride more"; Odds how likely it is faster, in whole percent, for the length
-// of a bar. Never a bare probability: Says tells it in words.
+// "ride more". How likely it is faster is told in words, in Says, never as a
+// bare probability.
 type LapsSay struct {
-	Call    string   `json:"call"`
-	Title   string   `json:"title"`
-	Says    string   `json:"says"`
-	Even    string   `json:"even,omitempty"`
-	Known   bool     `json:"known"` // there is a shift to show
-	Odds    int      `json:"odds"`
-	Span    *Span    `json:"span,omitempty"`
-	More    string   `json:"more,omitempty"`
-	Doubts  []string `json:"doubts"`
-	How     []string `json:"how"` // how it was worked out, for who wants to know
-	Settled bool     `json:"settled"`
+	Call   string   `json:"call"`
+	Title  string   `json:"title"`
+	Says   string   `json:"says"`
+	Even   string   `json:"even,omitempty"`
+	Known  bool     `json:"known"` // there is a shift to show
+	Span   *Span    `json:"span,omitempty"`
+	More   string   `json:"more,omitempty"`
+	Doubts []string `json:"doubts"`
+	How    []string `json:"how"` // how it was worked out, for who wants to know
 }
 
-// Span is an interval on an axis through zero, all from −1 to 1; Labels are
-// its two ends and its middle in words.
+// Span is an interval on an axis through zero, all from −1 to 1.
 type Span struct {
-	Low    float64  `json:"low"`
-	Middle float64  `json:"middle"`
-	High   float64  `json:"high"`
-	Labels []string `json:"labels"`
-	Edge   string   `json:"edge"` // what the ends of the axis mean: "1 s"
-	Says   string   `json:"says"`
+	Low    float64 `json:"low"`
+	Middle float64 `json:"middle"`
+	High   float64 `json:"high"`
+	Edge   string  `json:"edge"` // what the ends of the axis mean: "1 s"
+	Says   string  `json:"says"`
 }
 
 // weighing is a trial with its runs and what their laps say.
@@ -165,7 +161,7 @@ func decided(v laps.Verdict) int {
 
 // sayLaps puts a verdict into the screen's words.
 func sayLaps(v laps.Verdict) LapsSay {
-	out := LapsSay{Call: string(v.Call), Says: v.Says, Even: v.Even, Doubts: append([]string{}, v.Doubts...), How: []string{}, Settled: decided(v) != 0}
+	out := LapsSay{Call: string(v.Call), Says: v.Says, Even: v.Even, Doubts: append([]string{}, v.Doubts...), How: []string{}}
 	out.Title = map[laps.Call]string{laps.Keep: "The laps say: keep it", laps.PutBack: "The laps say: put it back", laps.RideMore: "The laps cannot tell yet"}[v.Call]
 	if v.ForNow {
 		out.Title += " for now"
@@ -174,8 +170,7 @@ func sayLaps(v laps.Verdict) LapsSay {
 		out.Title = "Too few laps"
 		return out
 	}
-	out.Known, out.Odds = true, int(math.Round(100*v.Belief.Faster))
-	out.Span = span(v.Shift)
+	out.Known, out.Span = true, span(v.Shift)
 	if v.Call == laps.RideMore && v.MoreRuns > 0 && v.MoreRuns <= 4 {
 		out.More = many(v.MoreRuns, "more run") + " each way"
 		if v.MoreBefore > 0 && v.MoreAfter == 0 {
@@ -217,8 +212,7 @@ func span(s laps.Shift) *Span {
 	on := func(v float64) float64 { return math.Max(-1, math.Min(1, v/edge)) }
 	return &Span{
 		Low: on(s.Low), Middle: on(s.Middle), High: on(s.High), Edge: fmt.Sprintf("%g s", edge),
-		Labels: []string{faster(s.Low), faster(s.Middle), faster(s.High)},
-		Says:   fmt.Sprintf("By the laps %s, between %s and %s.", faster(s.Middle), faster(s.Low), faster(s.High)),
+		Says: fmt.Sprintf("By the laps %s, between %s and %s.", faster(s.Middle), faster(s.Low), faster(s.High)),
 	}
 }
 

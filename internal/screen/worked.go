@@ -27,7 +27,6 @@ type WorkedArgs struct {
 type Worked struct {
 	Bike      book.BikeID     `json:"bike"`
 	Track     book.TrackID    `json:"track"`
-	TrackName string          `json:"trackName"`
 	Tracks    []Choice        `json:"tracks"`
 	Wet       bool            `json:"wet"`
 	Says      string          `json:"says"`
@@ -40,15 +39,14 @@ type Worked struct {
 	Compare   *Compared       `json:"compare,omitempty"`
 }
 
-// WorkedSetting is one adjuster's best-supported position. Grade is "tried"
-// when a trial decided it, "ridden" when it only was so in the best run.
+// WorkedSetting is one adjuster's best-supported position: where a trial that
+// Evidence tells of left it, else where it stood in the best run.
 type WorkedSetting struct {
 	Adjuster book.AdjusterID `json:"adjuster"`
 	Name     string          `json:"name"`
 	At       string          `json:"at"`
 	Now      string          `json:"now"`
 	Moved    bool            `json:"moved"`
-	Grade    string          `json:"grade"`
 	Evidence string          `json:"evidence,omitempty"` // of the trial
 	to       unit.Fixed
 }
@@ -87,15 +85,15 @@ func worked(a Ask, args WorkedArgs) (any, []book.Refusal) {
 		Bike: k.ID, Track: cmp.Or(args.Track, trackHere(a, k)), Tracks: trackChoices(a.Book), Wet: args.Wet, Unit: pressureUnit(a.Book),
 		Settings: []WorkedSetting{}, Pressures: []WorkedHot{}, Corners: []CornerFelt{},
 	}
-	out.TrackName = a.Book.Tracks[out.Track].Name
+	here := a.Book.Tracks[out.Track].Name
 	e := evidenceAt(a, k, out.Track, out.Wet)
-	out.Settings, out.Says = e.settings(), e.says(out.TrackName)
+	out.Settings, out.Says = e.settings(), e.says(here)
 	for _, s := range out.Settings {
 		if s.Moved {
 			out.Moves++
 		}
 	}
-	out.Name = out.TrackName + ", " + stateWord(out.Wet) + ": what worked"
+	out.Name = here + ", " + stateWord(out.Wet) + ": what worked"
 	out.Pressures = e.pressures(args)
 	felt := feltByCorner(a.Book, out.Track)
 	for _, c := range a.Book.Tracks[out.Track].Corners {
@@ -216,10 +214,10 @@ func (e evidence) settings() []WorkedSetting {
 		if set.Group == "tyres" {
 			continue
 		}
-		w := WorkedSetting{Adjuster: set.ID, Name: set.Name, Now: "not known", Grade: "ridden"}
+		w := WorkedSetting{Adjuster: set.ID, Name: set.Name, Now: "not known"}
 		to, known := at[set.ID]
 		if t, by, ok := e.decided(set.ID); ok {
-			to, known, w.Grade, w.Evidence = t, true, "tried", by
+			to, known, w.Evidence = t, true, by
 		}
 		if !known {
 			continue

@@ -3,6 +3,7 @@
 // tell the other tabs → send soon. A form handed in before the core is up
 // waits on the shelf and becomes entries when it is.
 import { useEffect, useRef, useState } from "preact/hooks";
+import { random, uuid } from "./chance";
 import * as core from "./core";
 import type { Refusal } from "./core";
 import * as drafts from "./draft";
@@ -118,7 +119,7 @@ export async function act(action: string, form: unknown, drop?: string): Promise
   const same = JSON.stringify([b.id, action, form]);
   const first = underway.get(same);
   if (first) return first;
-  const mine = handIn(b, { id: `waiting:${core.uuid()}`, book: b.id, action, form, ...core.moment() }, drop);
+  const mine = handIn(b, { id: `waiting:${uuid()}`, book: b.id, action, form, ...core.moment() }, drop);
   underway.set(same, mine);
   return mine.finally(() => underway.delete(same));
 }
@@ -194,7 +195,7 @@ async function stampAndStore(b: ShelfBook, d: Draft): Promise<Done> {
 
 async function stamped(b: ShelfBook, d: Draft): Promise<string[] | Done> {
   const { action, form, now, offset } = d;
-  const answer = await core.call<{ lines: string[] }>("stamp", { book: b.id, action, form, now, offset, random: core.random(64) });
+  const answer = await core.call<{ lines: string[] }>("stamp", { book: b.id, action, form, now, offset, random: random(64) });
   if ("refusals" in answer) return answer;
   if ("bug" in answer) return { refusals: [{ field: "", says: "Plumbline made a mistake here.", mend: "Your words are kept. Try again after a restart of the app." }] };
   return answer.value.lines;
@@ -220,7 +221,7 @@ export async function locked<T>(name: string, work: () => Promise<T>): Promise<T
 
 /** create starts a new, empty book on this phone and opens it. */
 export async function create(name: string): Promise<ShelfBook> {
-  return put({ id: core.uuid(), name, device: core.uuid(), example: false, opened: Date.now() });
+  return put({ id: uuid(), name, device: uuid(), example: false, opened: Date.now() });
 }
 
 /** example puts the example season on the shelf, if it is not there, and opens it. */
@@ -228,7 +229,7 @@ export async function example(): Promise<ShelfBook> {
   const e = await core.value<{ book: string; lines: string[] }>("example", {});
   await shelf.keep(e.lines);
   const was = await shelf.book(e.book);
-  return put(was ?? { id: e.book, name: "Example season", device: core.uuid(), example: true, opened: 0 });
+  return put(was ?? { id: e.book, name: "Example season", device: uuid(), example: true, opened: 0 });
 }
 
 /** joined puts a book that a code led to on the shelf, and opens it. */
@@ -250,7 +251,7 @@ export interface Copy {
 export async function imported(c: Copy): Promise<ShelfBook> {
   await shelf.keep(c.lines);
   const was = await shelf.book(c.book);
-  return put(was ?? { id: c.book, name: c.name || "Book from a copy", device: core.uuid(), example: c.example, opened: 0 });
+  return put(was ?? { id: c.book, name: c.name || "Book from a copy", device: uuid(), example: c.example, opened: 0 });
 }
 
 /** switchTo opens another book of the shelf. */

@@ -105,17 +105,3 @@ export function moment(): { now: number; offset: number } {
   const d = new Date();
   return { now: d.getTime(), offset: -d.getTimezoneOffset() };
 }
-
-/** random is n random bytes in base64. */
-export function random(n: number): string {
-  return btoa(String.fromCharCode(...crypto.getRandomValues(new Uint8Array(n))));
-}
-
-/** uuid is a random UUID; unlike crypto.randomUUID it needs no secure page. */
-export function uuid(): string {
-  const b = crypto.getRandomValues(new Uint8Array(16));
-  b[6] = (b[6]! & 0x0f) | 0x40;
-  b[8] = (b[8]! & 0x3f) | 0x80;
-  const hex = [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
-  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-}

@@ -38,16 +38,6 @@ function at(book: string, rest: string): string {
   return `/api/books/${encodeURIComponent(book)}/${rest}`;
 }
 
-/**
- * newKey draws what opens a book at the relay, 32 random bytes in base64url.
- * The phone draws it and keeps it before it is told to the relay, so a call
- * whose answer got lost can be made again and means the same.
- */
-export function newKey(): string {
-  const raw = String.fromCharCode(...crypto.getRandomValues(new Uint8Array(32)));
-  return btoa(raw).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
-}
-
 /** register makes the relay keep a copy of a book, opened by a key. Doing so again is no harm. */
 export async function register(book: string, device: string, key: string): Promise<void> {
   await ask("/api/books", undefined, post({ book, device, key }));
@@ -116,7 +106,7 @@ export async function revokeLink(book: string, token: string, id: string): Promi
 }
 
 /** A proposal that came by a link; what it says is for the core. */
-export interface Proposed {
+interface Proposed {
   number: number;
   link: string;
   proposal: unknown;
@@ -148,7 +138,7 @@ export async function bookOf(key: string): Promise<string> {
 }
 
 /** What the relay had when it deleted a book. */
-export interface Receipt {
+interface Receipt {
   book: string;
   deleted: string;
   had: Vector;

@@ -3,6 +3,7 @@
 // failure waits, longer each time; entries are safe here meanwhile.
 import * as books from "./book";
 import { current, edition } from "./book";
+import { newKey } from "./chance";
 import * as core from "./core";
 import * as photos from "./photo";
 import * as relay from "./relay";
@@ -11,7 +12,7 @@ import type { ShelfBook } from "./shelf";
 import { signal } from "./signal";
 
 /** What the state line says. */
-export interface SyncState {
+interface SyncState {
   /** Entries of this phone that the relay lacks; undefined when nobody knows. */
   waiting?: number;
   /** Entries of this phone that are in no copy at all: not at the relay, in no file. */
@@ -172,7 +173,7 @@ async function exchange(b: ShelfBook): Promise<void> {
 // The key is on the shelf before the relay hears of it: a phone that lost the
 // answer, or was closed meanwhile, tells it again and is let in.
 async function register(b: ShelfBook): Promise<string> {
-  const token = await shelf.keyOf(b.id, relay.newKey);
+  const token = await shelf.keyOf(b.id, newKey);
   await relay.register(b.id, b.device, token);
   await books.mend({ token, known: true }, b.id);
   return token;

@@ -2,7 +2,7 @@
 // needed before the first drawing.
 import { signal } from "./signal";
 
-export const themes = ["auto", "light", "dark", "sun"] as const;
+const themes = ["auto", "light", "dark", "sun"] as const;
 export type Theme = (typeof themes)[number];
 
 /** The theme the rider chose. */

@@ -33,15 +33,16 @@ self.addEventListener("message", (e) => {
 
 self.addEventListener("fetch", (e) => {
   const url = new URL(e.request.url);
-  if (e.request.method !== "GET" || url.origin !== self.location.origin || ["/api/", "/s/"].some((own) => url.pathname.startsWith(own))) return; // the server answers these
+  if (e.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (["/api/", "/s/"].some((own) => url.pathname.startsWith(own))) return; // the server answers these
   const want = known.has(url.pathname) ? url.pathname : e.request.mode === "navigate" && isRoute(url.pathname) ? page : "";
   if (want) e.respondWith(answer(want, e.request));
 });
 
 // A route of the app is no file, and files all lie at the top: the dot in
-// /bike/setting/rear.rebound is a name's. Sheets by link (/s/…) are the server's.
+// /bike/setting/rear.rebound is a name's.
 function isRoute(path: string): boolean {
-  return !/^\/[^/]+\.[a-z0-9]+$/i.test(path) && !path.startsWith("/s/");
+  return !/^\/[^/]+\.[a-z0-9]+$/i.test(path);
 }
 
 // fill puts every file that is missing into this version's cache; what did not

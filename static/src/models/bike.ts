@@ -61,7 +61,6 @@ export interface OwnDef {
 
 export interface BikePage {
   bike: BikeForm;
-  bikes: Choice[];
   rider: string;
   massUnit: string;
   stop?: string;

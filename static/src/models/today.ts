@@ -1,4 +1,3 @@
-import type { Choice } from "./choices";
 import type { Found } from "./counted";
 import type { RepeatCard } from "./whyrepeat";
 import type { Plumb } from "./bike";
@@ -32,7 +31,6 @@ export interface Today {
   bike?: string;
   bikeName?: string;
   example?: boolean;
-  bikes: Choice[];
   stops: Notice[];
   due: Notice[];
   standing: { counted: number; assumed: number; unknown: number; says: string };

@@ -6,7 +6,6 @@ export interface Span {
   low: number;
   middle: number;
   high: number;
-  labels: string[];
   edge: string;
   says: string;
 }
@@ -17,12 +16,10 @@ export interface LapsSay {
   says: string;
   even?: string;
   known: boolean;
-  odds: number;
   span?: Span;
   more?: string;
   doubts: string[];
   how: string[];
-  settled: boolean;
 }
 
 export interface Tick {

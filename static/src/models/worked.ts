@@ -6,7 +6,6 @@ export interface WorkedSetting {
   at: string;
   now: string;
   moved: boolean;
-  grade: "tried" | "ridden";
   /** Of the trial that decided it. */
   evidence?: string;
 }
@@ -22,7 +21,6 @@ export interface WorkedHot {
 export interface Worked {
   bike: string;
   track: string;
-  trackName: string;
   tracks: Choice[];
   wet: boolean;
   says: string;

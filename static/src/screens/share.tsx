@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import * as books from "../book";
 import { current, lookUp, useView, type Refusal, type ShelfBook } from "../book";
-import * as core from "../core";
+import { newKey, random, uuid } from "../chance";
 import { Code } from "../draw/code";
 import type { People } from "../models/amend";
 import type { BikePage } from "../models/bike";
@@ -121,8 +121,8 @@ function MakeLink(p: { book: Kept; onDone: () => void }) {
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   if (!model) return null;
   const make = async () => {
-    const id = core.uuid();
-    const secret = relay.newKey();
+    const id = uuid();
+    const secret = newKey();
     const link = { id, secret, may, bike: model.bike.bike, names: shown.includes("names"), notes: shown.includes("notes"), expires: new Date(Date.now() + Number(days) * 86_400_000).toISOString() };
     try {
       await books.mend({ links: { ...current.get()?.links, [id]: secret } }); // kept before it is told, or nobody could send it
@@ -183,7 +183,7 @@ function Recovery(p: { book: Kept }) {
   const [words, setWords] = useState("");
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   const make = async () => {
-    const made = await lookUp<{ words: string; key: string }>("phrase.new", { random: core.random(16) });
+    const made = await lookUp<{ words: string; key: string }>("phrase.new", { random: random(16) });
     if (!made.model) return setRefusals(made.refusals);
     try {
       await relay.keepRecovery(p.book.id, p.book.token, made.model.key);

@@ -2,7 +2,7 @@
 // What was drawn stays sealed in the book until the rider has said which.
 import { useState } from "preact/hooks";
 import { act, type Refusal } from "../book";
-import { random } from "../core";
+import { random } from "../chance";
 import type { Who } from "../models/choices";
 import type { Blind, Trial } from "../models/trial";
 import { Button, Card, Choice, RefusalList } from "../ui";

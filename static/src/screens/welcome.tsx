@@ -2,6 +2,7 @@
 import { useRef, useState } from "preact/hooks";
 import * as books from "../book";
 import { useView } from "../book";
+import { newKey, uuid } from "../chance";
 import * as core from "../core";
 import { Emblem } from "../draw/emblem";
 import { persist } from "../install";
@@ -62,7 +63,7 @@ function Join(p: { open: boolean; onClose: () => void }) {
   const [code, setCode] = useState("");
   const [refusals, setRefusals] = useState<core.Refusal[]>([]);
   // Kept for another try: when the answer got lost, the relay knows them.
-  const self = useRef({ device: core.uuid(), key: relay.newKey() });
+  const self = useRef({ device: uuid(), key: newKey() });
   const join = async () => {
     void persist();
     const { device, key } = self.current;
@@ -87,7 +88,7 @@ function Join(p: { open: boolean; onClose: () => void }) {
 function Recover(p: { open: boolean; onClose: () => void }) {
   const [text, setText] = useState("");
   const [refusals, setRefusals] = useState<core.Refusal[]>([]);
-  const self = useRef({ device: core.uuid(), key: relay.newKey() });
+  const self = useRef({ device: uuid(), key: newKey() });
   const recover = async () => {
     void persist();
     const read = await books.lookUp<{ key: string }>("phrase.read", { text });

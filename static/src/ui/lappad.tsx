@@ -7,7 +7,7 @@ import { Button } from "./parts";
 const keys = ["1", "2", "3", "4", "5", "6", "7", "8", "9", ":", "0", "."];
 const spoken: Record<string, string> = { ".": "point", ":": "colon" };
 
-export interface LapRead {
+interface LapRead {
   time: number | null;
   says: string;
 }

@@ -20,7 +20,7 @@ interface NumberProps {
 const thousandth = (v: number) => Math.round(v * 1000) / 1000;
 
 /** readNumber reads what was typed, with point or comma; undefined when it is no number. */
-export function readNumber(typed: string): number | null | undefined {
+function readNumber(typed: string): number | null | undefined {
   const t = typed.trim().replace(",", ".").replace("−", "-");
   if (t === "") return null;
   return /^-?(\d+\.?\d*|\.\d+)$/.test(t) ? thousandth(Number(t)) : undefined;
