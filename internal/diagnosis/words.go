@@ -124,7 +124,7 @@ var light = set("on at to too over one any each every same second first two here
 
 var (
 	joins      = set("but and then so until except unless only although though while")
-	denials    = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent neither nor hardly")
+	denials    = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent neither nor hardly barely scarcely couldnt wouldnt hasnt havent hadnt aint werent lacks zero")
 	denialEnds = set("when if with after once as from because since")
 	denialMax  = 3 // how many concepts a denial reaches
 )
@@ -144,6 +144,9 @@ func (l *lexicon) read(words string) []word {
 		case s != nil:
 			out = append(out, l.term(s, reach > 0, clause))
 			reach--
+			if w == "noth" {
+				reach = 1 // "nothing bottoms"
+			}
 			i += len(s.stems)
 			continue
 		case w == clauseEnd || joins[w]:
@@ -261,11 +264,22 @@ func (l *lexicon) nearest(w string) string {
 		if d := len(k) - len(w); d > least || -d > least {
 			continue
 		}
+		if len(w) == len(k) && len(w) <= 5 && !sameLetters(w, k) {
+			continue // another letter makes another word of a short one
+		}
 		if s := slips(w, k); s <= least && (best == w || s < least) {
 			best, least = k, s
 		}
 	}
 	return best
+}
+
+// sameLetters says whether two words are spelled with the same letters.
+func sameLetters(a, b string) bool {
+	x, y := []byte(a), []byte(b)
+	slices.Sort(x)
+	slices.Sort(y)
+	return slices.Equal(x, y)
 }
 
 // slips is the edit distance of two words; two neighbours that changed places
@@ -309,8 +323,10 @@ func raws(s string) []string {
 			continue
 		}
 		if age := aged(w, fields[i+1:]); age != "" {
-			out = append(out, age)
-			continue
+			w = age
+		}
+		if w == "once" {
+			w = oneTime(fields[i+1:])
 		}
 		out = append(out, w)
 	}
@@ -365,8 +381,23 @@ func aged(w string, after []string) string {
 	return ""
 }
 
+// oneTime tells "it happened once" from "once it is warm": what follows is
+// the end, or where it was.
+func oneTime(after []string) string {
+	if len(after) == 0 || after[0] == clauseEnd || joins[after[0]] || set("in at on only this")[after[0]] {
+		return "sometimes"
+	}
+	return "when"
+}
+
+// unlike are words that their endings would make into others.
+var unlike = map[string]string{"wheelies": "wheelie", "wheelie": "wheelie", "tiring": "tiring"}
+
 // stem cuts the usual endings of a word, a plural before the others.
 func stem(w string) string {
+	if own := unlike[w]; own != "" {
+		return own
+	}
 	if cut := strings.TrimSuffix(w, "s"); len(cut) > 2 && !strings.HasSuffix(cut, "s") && !strings.HasSuffix(cut, "u") {
 		w = cut
 	}
