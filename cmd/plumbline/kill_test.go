@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"net/http"
 	"os"
 	"os/exec"
@@ -64,7 +65,11 @@ func (c *child) stop(t testing.TB, s os.Signal) {
 }
 
 func (c *child) post(path, token, body string, into any) error {
-	req, err := http.NewRequest("POST", c.url+path, strings.NewReader(body))
+	return c.ask("POST", path, token, body, into)
+}
+
+func (c *child) ask(method, path, token, body string, into any) error {
+	req, err := http.NewRequest(method, c.url+path, strings.NewReader(body))
 	if err != nil {
 		return err
 	}
@@ -83,7 +88,8 @@ func (c *child) post(path, token, body string, into any) error {
 		return fmt.Errorf("%s answered %s", path, res.Status)
 	}
 	if into == nil {
-		return nil
+		_, err := io.Copy(io.Discard, res.Body) // read to the end, the connection serves again
+		return err
 	}
 	return json.NewDecoder(res.Body).Decode(into)
 }

@@ -6,7 +6,9 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -61,10 +63,115 @@ func BenchmarkThousandBooks(b *testing.B) {
 	}
 }
 
+// BenchmarkRiders has riders exchange with the real program as the app does,
+// at a steadily higher rate, until one exchange in a hundred takes longer than
+// slow, and reports the last rate that it kept up with. An exchange pulls what
+// is new, asks how far the server is, pushes 20 entries, which are on disk when
+// that is answered, and asks for proposals. It counts from the moment when it
+// was due, so a queue shows. Riders and server share the machine.
+func BenchmarkRiders(b *testing.B) {
+	const (
+		riders = 500
+		slow   = 250 * time.Millisecond
+		each   = 5 * time.Second
+	)
+	for b.Loop() {
+		data := b.TempDir()
+		c := startChild(b, data)
+		crowd := make([]*rider, riders)
+		for n := range crowd {
+			crowd[n] = c.rider(b, n)
+			crowd[n].exchange(b, crowd[n].batch(b, 200))
+		}
+		kept, after := 0, time.Duration(0)
+		for rate := 50; rate < 5000; rate += rate / 2 {
+			took := ride(b, crowd, rate, each)
+			middle, last := took[len(took)/2], took[len(took)*99/100]
+			b.Logf("%d exchanges/s: half within %v, 99 of 100 within %v", rate, middle.Round(time.Millisecond), last.Round(time.Millisecond))
+			if last > slow {
+				break
+			}
+			kept, after = rate, last
+		}
+		b.ReportMetric(float64(kept), "exchanges/s")
+		b.ReportMetric(float64(after.Milliseconds()), "p99-ms")
+		b.ReportMetric(resident(b, c.cmd.Process.Pid), "MB-memory")
+		c.stop(b, syscall.SIGTERM)
+	}
+}
+
+// ride starts exchanges at a rate, rider after rider, and returns how long
+// each took, the shortest first.
+func ride(b *testing.B, crowd []*rider, rate int, during time.Duration) []time.Duration {
+	b.Helper()
+	n := int(during.Seconds() * float64(rate))
+	batches := make([]string, n)
+	for i := range batches {
+		batches[i] = crowd[i%len(crowd)].batch(b, 20)
+	}
+	took := make([]time.Duration, n)
+	var running sync.WaitGroup
+	began := time.Now()
+	for i, batch := range batches {
+		due := began.Add(time.Duration(i) * time.Second / time.Duration(rate))
+		time.Sleep(time.Until(due))
+		running.Go(func() {
+			crowd[i%len(crowd)].exchange(b, batch)
+			took[i] = time.Since(due)
+		})
+	}
+	running.Wait()
+	slices.Sort(took)
+	return took
+}
+
+// rider is a phone with its book's pen. It does one exchange after the other.
+type rider struct {
+	*child
+	key  string
+	pen  *entry.Pen
+	busy sync.Mutex
+}
+
+func (c *child) rider(b *testing.B, n int) *rider {
+	b.Helper()
+	id := fmt.Sprintf("01890000-0000-7000-8000-%012d", n)
+	own, key := c.phone(b, id, n)
+	return &rider{child: own, key: key, pen: &entry.Pen{Book: entry.BookID(id), Device: killDevice}}
+}
+
+func (r *rider) batch(b *testing.B, n int) string {
+	b.Helper()
+	return writeLines(b, r.pen, n, n)[0]
+}
+
+func (r *rider) exchange(b *testing.B, batch string) {
+	r.busy.Lock()
+	defer r.busy.Unlock()
+	at := "/api/books/" + string(r.pen.Book)
+	var has struct{ Have entry.Vector }
+	if err := r.ask("GET", at+"/vector", r.key, "", &has); err != nil {
+		b.Error(err)
+	}
+	for _, err := range []error{
+		r.ask("GET", fmt.Sprintf("%s/entries?have=%s:%d", at, killDevice, has.Have[killDevice]), r.key, "", nil),
+		r.ask("POST", at+"/entries", r.key, batch, nil),
+		r.ask("GET", at+"/proposals?after=0", r.key, "", nil),
+	} {
+		if err != nil {
+			b.Error(err)
+		}
+	}
+}
+
 // manyLines writes n entries of a book, joined to batches.
 func manyLines(b *testing.B, id entry.BookID, n, batch int) []string {
 	b.Helper()
-	pen := &entry.Pen{Book: id, Device: killDevice}
+	return writeLines(b, &entry.Pen{Book: id, Device: killDevice}, n, batch)
+}
+
+func writeLines(b *testing.B, pen *entry.Pen, n, batch int) []string {
+	b.Helper()
 	var out, lines []string
 	for i := range n {
 		body := fmt.Appendf(nil, `{"bike":"heron","adjuster":"rear.rebound","from":%d,"to":%d,"why":"it wallows on the drive out"}`, i%20, (i+1)%20)

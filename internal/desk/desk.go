@@ -24,10 +24,10 @@ type Store interface {
 	BookOf(ctx context.Context, token []byte) (entry.BookID, entry.DeviceID, bool, error)
 	Vector(ctx context.Context, book entry.BookID) (entry.Vector, error)
 	Each(ctx context.Context, book entry.BookID, have entry.Vector, do func(line []byte) error) error
-	Append(ctx context.Context, book entry.BookID, do func(
+	Append(ctx context.Context, book entry.BookID, most int64, do func(
 		line func(entry.DeviceID, int64) ([]byte, error),
 		put func(entry.DeviceID, int64, []byte) error,
-	) error) error
+	) error) (bool, error)
 	Invite(ctx context.Context, book entry.BookID, code []byte, now, expires time.Time) error
 	Join(ctx context.Context, code []byte, device entry.DeviceID, token []byte, now time.Time) (entry.BookID, bool, error)
 	Ping(ctx context.Context) error
@@ -58,6 +58,13 @@ var ErrWeakKey = errors.New("a key is 32 random bytes in unpadded base64url")
 
 // ErrNoInvitation says that a code does not, or no longer, invite.
 var ErrNoInvitation = errors.New("this code is not valid: it was used, or it is older than ten minutes")
+
+// ErrBookFull says that a batch would make a book larger than it may be.
+var ErrBookFull = errors.New("this book has 64 MiB of entries here, and no room for more; nothing is lost on the phone: save a copy there")
+
+// MostBytes is the most that a book's lines can add up to. The example season
+// of six days has 82 kB.
+const MostBytes = 64 << 20
 
 // RefusedError says why a pushed batch was not taken. Nothing of it was stored.
 type RefusedError struct {
@@ -136,7 +143,7 @@ func (d *Desk) Push(ctx context.Context, token string, book entry.BookID, lines 
 	if err := d.admit(ctx, token, book); err != nil {
 		return nil, err
 	}
-	err := d.store.Append(ctx, book, func(at func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+	kept, err := d.store.Append(ctx, book, MostBytes, func(at func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
 		in := intake{book, at, put, map[entry.DeviceID]entry.Entry{}}
 		for i, line := range lines {
 			if err := in.add(line); err != nil {
@@ -149,8 +156,11 @@ func (d *Desk) Push(ctx context.Context, token string, book entry.BookID, lines 
 	if errors.As(err, &ours) {
 		return nil, ours
 	}
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, err
+	case !kept:
+		return nil, ErrBookFull
 	}
 	return d.store.Vector(ctx, book)
 }

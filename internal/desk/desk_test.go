@@ -237,3 +237,29 @@ func TestOnlyItsKeyOpensABook(t *testing.T) {
 		}
 	}
 }
+
+// A book that has grown to the last byte takes nothing more, and says so; its
+// other entries stay to be had.
+func TestABookHasABound(t *testing.T) {
+	p := open(t, t.TempDir())
+	if err := p.Create(t.Context(), ours, phone, key("ours")); err != nil {
+		t.Fatal(err)
+	}
+	lines := chain(t, ours, phone, 2)
+	if _, err := p.Push(t.Context(), key("ours"), ours, lines[:1]); err != nil {
+		t.Fatal(err)
+	}
+	// The rest of the room, in one stroke: the store does not look into lines.
+	_, err := p.db.Append(t.Context(), ours, desk.MostBytes, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+		return put(other, 1, make([]byte, desk.MostBytes-len(lines[0])-len(lines[1])+1))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.Push(t.Context(), key("ours"), ours, lines); !errors.Is(err, desk.ErrBookFull) {
+		t.Errorf("one byte too many: %v", err)
+	}
+	if have, err := p.Push(t.Context(), key("ours"), ours, lines[:1]); err != nil || have[phone] != 1 {
+		t.Errorf("what is there already: %v, %v", have, err)
+	}
+}

@@ -126,6 +126,8 @@ var migrations = []string{
 		bytes BLOB NOT NULL,
 		PRIMARY KEY (book, hash)
 	) STRICT;`,
+	`ALTER TABLE book ADD COLUMN bytes INTEGER NOT NULL DEFAULT 0;
+	UPDATE book SET bytes = (SELECT coalesce(sum(length(line)), 0) FROM entry WHERE entry.book = book.id);`,
 }
 
 func (s *Store) migrate(ctx context.Context) error {
@@ -226,9 +228,19 @@ func (s *Store) BookOf(ctx context.Context, token []byte) (entry.BookID, entry.D
 	return b, d, true, nil
 }
 
+// vectorQuery steps from device to device along the primary key. To group the
+// entries by device would read the whole book, lines and all.
+const vectorQuery = `
+	WITH RECURSIVE one(device) AS (
+		SELECT min(device) FROM entry WHERE book = ?1
+		UNION ALL
+		SELECT (SELECT min(device) FROM entry WHERE book = ?1 AND device > one.device) FROM one WHERE device IS NOT NULL
+	)
+	SELECT device, (SELECT max(seq) FROM entry WHERE book = ?1 AND entry.device = one.device) FROM one WHERE device IS NOT NULL`
+
 // Vector returns how far the store has each device of a book.
 func (s *Store) Vector(ctx context.Context, book entry.BookID) (entry.Vector, error) {
-	rows, err := s.read.QueryContext(ctx, "SELECT device, max(seq) FROM entry WHERE book = ? GROUP BY device", book)
+	rows, err := s.read.QueryContext(ctx, vectorQuery, book)
 	if err != nil {
 		return nil, fmt.Errorf("read vector: %w", err)
 	}
@@ -284,23 +296,48 @@ func (s *Store) eachOf(ctx context.Context, book entry.BookID, d entry.DeviceID,
 
 // Append runs do in one transaction over a book's entries. Line returns the
 // line in a device's place, nil when it is free; put stores one in a free
-// place. All that was put is stored and synced when Append returns nil, and
-// nothing of it otherwise.
-func (s *Store) Append(ctx context.Context, book entry.BookID, do func(
+// place. All that was put is stored and synced when Append returns true, and
+// nothing of it otherwise: false without an error means that the book's lines
+// would then be more than most bytes.
+func (s *Store) Append(ctx context.Context, book entry.BookID, most int64, do func(
 	line func(entry.DeviceID, int64) ([]byte, error),
 	put func(entry.DeviceID, int64, []byte) error,
-) error) error {
-	return s.tx(ctx, func(tx *sql.Tx) error {
+) error) (bool, error) {
+	err := s.tx(ctx, func(tx *sql.Tx) error {
+		added := int64(0)
 		line := func(d entry.DeviceID, seq int64) ([]byte, error) { return lineAt(ctx, tx, book, d, seq) }
 		put := func(d entry.DeviceID, seq int64, line []byte) error {
 			_, err := tx.ExecContext(ctx, "INSERT INTO entry (book, device, seq, line) VALUES (?, ?, ?, ?)", book, d, seq, line)
 			if err != nil {
 				return fmt.Errorf("store entry: %w", err)
 			}
+			added += int64(len(line))
 			return nil
 		}
-		return do(line, put)
+		if err := do(line, put); err != nil || added == 0 {
+			return err
+		}
+		return grow(ctx, tx, book, added, most)
 	})
+	if errors.Is(err, errNoRoom) {
+		return false, nil
+	}
+	return err == nil, err
+}
+
+var errNoRoom = errors.New("the book has no room for that")
+
+// grow notes how many bytes a book has more.
+func grow(ctx context.Context, tx *sql.Tx, book entry.BookID, by, most int64) error {
+	r, err := tx.ExecContext(ctx, "UPDATE book SET bytes = bytes + ?1 WHERE id = ?2 AND bytes + ?1 <= ?3", by, book, most)
+	if err != nil {
+		return fmt.Errorf("count bytes: %w", err)
+	}
+	n, err := r.RowsAffected()
+	if err == nil && n == 0 {
+		err = errNoRoom
+	}
+	return err
 }
 
 func lineAt(ctx context.Context, tx *sql.Tx, book entry.BookID, d entry.DeviceID, seq int64) ([]byte, error) {

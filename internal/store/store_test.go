@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -45,7 +46,7 @@ func create(t *testing.T, s *Store, book entry.BookID, token string) {
 
 // put stores lines as a device's entries from a seq on.
 func put(ctx context.Context, s *Store, book entry.BookID, from int64, lines ...string) error {
-	return s.Append(ctx, book, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+	_, err := s.Append(ctx, book, plenty, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
 		for i, line := range lines {
 			if err := put(device, from+int64(i), []byte(line)); err != nil {
 				return err
@@ -53,7 +54,11 @@ func put(ctx context.Context, s *Store, book entry.BookID, from int64, lines ...
 		}
 		return nil
 	})
+	return err
 }
+
+// plenty is room for all that the tests put into a book.
+const plenty = 1 << 20
 
 func all(t *testing.T, s *Store, book entry.BookID, have entry.Vector) string {
 	t.Helper()
@@ -112,17 +117,19 @@ func TestAppendIsAllOrNothing(t *testing.T) {
 	wrong := errors.New("the third is wrong")
 	rows := map[string]func() error{
 		"an error behind two lines": func() error {
-			return s.Append(t.Context(), bookA, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+			_, err := s.Append(t.Context(), bookA, plenty, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
 				return errors.Join(put(device, 2, []byte("two")), put(device, 3, []byte("three")), wrong)
 			})
+			return err
 		},
 		"a place that is taken": func() error { return put(t.Context(), s, bookA, 3, "three", "four", "five") },
 		"a call that is broken off": func() error {
 			ctx, cancel := context.WithCancel(t.Context())
-			return s.Append(ctx, bookA, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+			_, err := s.Append(ctx, bookA, plenty, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
 				defer cancel()
 				return put(device, 2, []byte("two"))
 			})
+			return err
 		},
 		"a book that is not there": func() error { return put(t.Context(), s, bookB, 1, "one") },
 	}
@@ -136,6 +143,26 @@ func TestAppendIsAllOrNothing(t *testing.T) {
 		if got := all(t, s, bookA, nil) + all(t, s, bookB, nil); got != "one taken" {
 			t.Errorf("%s left %q", name, got)
 		}
+	}
+}
+
+// A book takes what fits, to the byte, and nothing of what does not.
+func TestABookHasABound(t *testing.T) {
+	s := open(t, t.TempDir())
+	create(t, s, bookA, "token a")
+	for i, r := range []struct {
+		line string
+		kept bool
+	}{{"123456", true}, {"12345", false}, {"1234", true}, {"1", false}} {
+		kept, err := s.Append(t.Context(), bookA, 10, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+			return put(device, int64(i+1), []byte(r.line))
+		})
+		if kept != r.kept || err != nil {
+			t.Errorf("%q: kept %v, %v; want %v", r.line, kept, err, r.kept)
+		}
+	}
+	if got := all(t, s, bookA, nil); got != "123456 1234" {
+		t.Errorf("the book holds %q", got)
 	}
 }
 
@@ -183,6 +210,11 @@ func TestOlderDatabasesAreBroughtUpToDate(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
+		if version > 0 {
+			if _, err := db.Exec("INSERT INTO book (id, created) VALUES (?, 0); INSERT INTO entry VALUES (?, ?, 1, CAST('older' AS BLOB))", bookB, bookB, device); err != nil {
+				t.Fatal(err)
+			}
+		}
 		if _, err := db.Exec(fmt.Sprintf("PRAGMA user_version = %d", version)); err != nil {
 			t.Fatal(err)
 		}
@@ -193,6 +225,70 @@ func TestOlderDatabasesAreBroughtUpToDate(t *testing.T) {
 		create(t, s, bookA, "token a")
 		if err := put(t.Context(), s, bookA, 1, "one"); err != nil {
 			t.Errorf("from version %d: %v", version, err)
+		}
+		if version == 0 || version == len(migrations) { // nothing to bring along, or counted by Append
+			continue
+		}
+		var bytes int
+		if err := s.read.QueryRow("SELECT bytes FROM book WHERE id = ?", bookB).Scan(&bytes); err != nil || bytes != len("older") {
+			t.Errorf("from version %d: an older book counts %d bytes, %v", version, bytes, err)
+		}
+	}
+}
+
+// TestVectorOfManyDevices: each device's highest, and no other book's.
+func TestVectorOfManyDevices(t *testing.T) {
+	s := open(t, t.TempDir())
+	create(t, s, bookA, "token a")
+	create(t, s, bookB, "token b")
+	want := entry.Vector{"a": 3, "b": 1, "z": 2}
+	for book, devices := range map[entry.BookID]entry.Vector{bookA: want, bookB: {"b": 9, "m": 1}} {
+		_, err := s.Append(t.Context(), book, plenty, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+			for d, n := range devices {
+				for seq := range n {
+					if err := put(d, seq+1, []byte("x")); err != nil {
+						return err
+					}
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got, err := s.Vector(t.Context(), bookA); err != nil || !maps.Equal(got, want) {
+		t.Errorf("vector %v, %v; want %v", got, err, want)
+	}
+	if got, err := s.Vector(t.Context(), "no book"); err != nil || len(got) != 0 {
+		t.Errorf("vector of no book: %v, %v", got, err)
+	}
+}
+
+// BenchmarkVector asks how far a book of 10,000 entries from three devices is.
+func BenchmarkVector(b *testing.B) {
+	s, err := Open(b.Context(), b.TempDir())
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	if _, err := s.CreateBook(b.Context(), bookA, device, []byte("token a"), noon); err != nil {
+		b.Fatal(err)
+	}
+	_, err = s.Append(b.Context(), bookA, 1<<30, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+		for n := range int64(10_000) {
+			if err := put(entry.DeviceID([]string{"a", "b", "c"}[n%3]), n/3+1, make([]byte, 350)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if v, err := s.Vector(b.Context(), bookA); err != nil || len(v) != 3 {
+			b.Fatal(v, err)
 		}
 	}
 }

@@ -50,6 +50,7 @@ var codes = []struct {
 	{desk.ErrNoPhoto, http.StatusNotFound},
 	{desk.ErrBadPhoto, http.StatusUnprocessableEntity},
 	{desk.ErrPhotoLimit, http.StatusUnprocessableEntity},
+	{desk.ErrBookFull, http.StatusUnprocessableEntity},
 }
 
 // problems answers every error of a handler in one form. What went wrong
