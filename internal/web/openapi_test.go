@@ -230,6 +230,9 @@ func TestTheServerDoesAsDescribed(t *testing.T) {
 		{"POST", here + "/entries", wrong, lines, 403},
 		{"POST", here + "/entries", token, strings.Repeat("x", entry.MaxLine+10), 413},
 		{"POST", here + "/entries", token, "hello", 422},
+		{"POST", here + "/entries", token, inGzip(t, lines), 200},
+		{"POST", here + "/entries", token, inGzip(t, lines)[:100], 400},
+		{"POST", here + "/entries", token, brotliMark + lines, 415},
 		{"GET", here + "/entries", token, "", 200},
 		{"GET", here + "/entries?have=x", token, "", 400},
 		{"GET", here + "/entries", otherToken, "", 403},
@@ -331,6 +334,12 @@ func (c *contract) check(s *station, r said, into any) {
 		c.t.Fatal(err)
 	}
 	req.Header.Set("Content-Type", contentTypeOf(r))
+	switch {
+	case strings.HasPrefix(r.body, "\x1f\x8b"):
+		req.Header.Set("Content-Encoding", "gzip")
+	case strings.HasPrefix(r.body, brotliMark):
+		req.Header.Set("Content-Encoding", "br")
+	}
 	if r.token != "" {
 		req.Header.Set("Authorization", "Bearer "+r.token)
 	}
@@ -351,6 +360,9 @@ func (c *contract) check(s *station, r said, into any) {
 		}
 	}
 }
+
+// brotliMark begins a body that is sent as if it were brotli.
+const brotliMark = "br:"
 
 func contentTypeOf(r said) string {
 	switch {

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"io"
 	"net/http"
 
 	"plumbline/internal/entry"
@@ -50,7 +49,7 @@ func (s *server) putPhoto(c echo.Context) error {
 	if mediaType(c.Request().Header.Get(echo.HeaderContentType)) != jpegType {
 		return echo.NewHTTPError(http.StatusUnsupportedMediaType, "Send a photo, as image/jpeg.")
 	}
-	photo, err := io.ReadAll(c.Request().Body)
+	photo, err := readAll(c)
 	if err != nil {
 		return err
 	}

@@ -130,7 +130,7 @@ func bind(c echo.Context, in any) error {
 	if contentType := c.Request().Header.Get(echo.HeaderContentType); mediaType(contentType) != echo.MIMEApplicationJSON {
 		return echo.NewHTTPError(http.StatusUnsupportedMediaType, "Send JSON, as application/json.")
 	}
-	body, err := io.ReadAll(c.Request().Body)
+	body, err := readAll(c)
 	if err != nil {
 		return err
 	}
@@ -138,6 +138,26 @@ func bind(c echo.Context, in any) error {
 		return echo.NewHTTPError(http.StatusBadRequest, "The body is not one JSON object with the described fields.").SetInternal(err)
 	}
 	return c.Validate(in)
+}
+
+// readAll reads a body to its end.
+func readAll(c echo.Context) ([]byte, error) {
+	body, err := io.ReadAll(c.Request().Body)
+	return body, unread(err)
+}
+
+// unread is what is wrong when a body could not be read: it was longer than
+// its limit, or else did not arrive whole, which is no fault of this program.
+func unread(err error) error {
+	var tooLarge *http.MaxBytesError
+	var answered *echo.HTTPError
+	switch {
+	case err == nil || errors.As(err, &answered):
+		return err
+	case errors.As(err, &tooLarge):
+		return echo.ErrStatusRequestEntityTooLarge
+	}
+	return echo.NewHTTPError(http.StatusBadRequest, "The body did not arrive whole.").SetInternal(err)
 }
 
 // mediaType is a content type without its parameters, "" when it is none.

@@ -61,7 +61,11 @@ func (s *server) postBook(c echo.Context) error {
 }
 
 func (s *server) postEntries(c echo.Context) error {
-	lines, err := readLines(c.Request().Body)
+	body, err := unpacked(c)
+	if err != nil {
+		return err
+	}
+	lines, err := readLines(body)
 	if err != nil {
 		return err
 	}
@@ -85,7 +89,7 @@ func readLines(body io.Reader) ([][]byte, error) {
 	if errors.Is(in.Err(), bufio.ErrTooLong) {
 		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, "A line is longer than an entry can be.")
 	}
-	return lines, in.Err()
+	return lines, unread(in.Err())
 }
 
 func (s *server) getEntries(c echo.Context) error {

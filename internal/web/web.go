@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"time"
 
 	"plumbline/internal/entry"
@@ -35,14 +36,16 @@ type Limits struct {
 	PerSec  rate.Limit // calls a second and client
 	Burst   int        // calls at once
 	JoinSec rate.Limit // tries a second and client to join a book
+	BookSec rate.Limit // new books a second and client
 
 	SharedSec rate.Limit // pages a second and client by shared links
 	Proxy     bool       // calls come through a proxy on this machine or network, which says for whom
 }
 
 // DefaultLimits suit one machine for a club: a phone pushes a season in a few
-// calls, and a guesser of codes gets six a minute.
-var DefaultLimits = Limits{Body: "4M", PerSec: 20, Burst: 60, JoinSec: 0.1, SharedSec: 1}
+// calls, a guesser of codes gets six a minute, and a paddock behind one address
+// can begin sixty books at once.
+var DefaultLimits = Limits{Body: "4M", PerSec: 20, Burst: 60, JoinSec: 0.1, BookSec: 0.1, SharedSec: 1}
 
 // New returns the server's handler. App holds the built front end, with
 // index.html at its root.
@@ -59,8 +62,8 @@ func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
 
 	s := &server{d}
 	e.GET("/healthz", s.healthz)
-	api := e.Group("/api", noStore, middleware.BodyLimit(limits.Body), limiter(limits.PerSec, limits.Burst))
-	api.POST("/books", s.postBook)
+	api := e.Group("/api", noStore, middleware.BodyLimit(limits.Body), limiter(limits.PerSec, limits.Burst), packed())
+	api.POST("/books", s.postBook, limiter(limits.BookSec, 60))
 	api.POST("/books/:book/entries", s.postEntries)
 	api.GET("/books/:book/entries", s.getEntries)
 	api.GET("/books/:book/vector", s.getVector)
@@ -88,8 +91,20 @@ func limiter(perSec rate.Limit, burst int) echo.MiddlewareFunc {
 		Store: middleware.NewRateLimiterMemoryStoreWithConfig(middleware.RateLimiterMemoryStoreConfig{
 			Rate: perSec, Burst: burst, ExpiresIn: 10 * time.Minute,
 		}),
-		DenyHandler: func(echo.Context, string, error) error { return echo.ErrTooManyRequests },
+		IdentifierExtractor: func(c echo.Context) (string, error) { return client(c.RealIP()), nil },
+		DenyHandler:         func(echo.Context, string, error) error { return echo.ErrTooManyRequests },
 	})
+}
+
+// client is whom an address is counted as. Of IPv6, a household has a whole /64
+// (RFC 6177), and could else guess from another address each time.
+func client(address string) string {
+	ip, err := netip.ParseAddr(address)
+	if err != nil || ip.Unmap().Is4() {
+		return address
+	}
+	home, _ := ip.WithZone("").Prefix(64) // an IPv6 address has so many bits
+	return home.String()
 }
 
 // policy lets the page load what this server gave it, run WebAssembly, and

@@ -283,6 +283,49 @@ func TestAProxysPhonesAreToldApart(t *testing.T) {
 	}
 }
 
+// TestAHouseholdIsOneClient: of IPv6 a guesser has more addresses than tries
+// would need, and behind a proxy can write any into the header.
+func TestAHouseholdIsOneClient(t *testing.T) {
+	for _, r := range []struct {
+		name, first, second string
+		status              int
+	}{
+		{"two addresses of one /64", "2001:db8:1:2::1", "2001:db8:1:2:ffff::9", 429},
+		{"two households", "2001:db8:1:2::1", "2001:db8:1:3::1", 404},
+		{"two of IPv4", "203.0.113.1", "203.0.113.2", 404},
+		{"one of IPv4, written as IPv6", "203.0.113.1", "::ffff:203.0.113.2", 404},
+		{"another name in front of one's own", "203.0.113.1", "198.51.100.7, 203.0.113.1", 429},
+		{"an address that is none", "203.0.113.1", "hello, 203.0.113.1", 429},
+	} {
+		t.Run(r.name, func(t *testing.T) {
+			limits := web.DefaultLimits
+			limits.Burst, limits.PerSec, limits.Proxy = 1, 0.001, true
+			h := web.New(fullDesk{}, app, slog.New(slog.DiscardHandler), limits)
+			var last int
+			for _, from := range []string{r.first, r.second} {
+				req := httptest.NewRequest("GET", "/api/nothing", nil)
+				req.RemoteAddr = "127.0.0.1:4000"
+				req.Header.Set("X-Forwarded-For", from)
+				answer := httptest.NewRecorder()
+				h.ServeHTTP(answer, req)
+				last = answer.Code
+			}
+			if last != r.status {
+				t.Errorf("the second call is answered %d; want %d", last, r.status)
+			}
+		})
+	}
+}
+
+// TestBeginningBooksIsSlowedDown: each takes room on the disk.
+func TestBeginningBooksIsSlowedDown(t *testing.T) {
+	s := open(t)
+	for n := range 61 {
+		id := fmt.Sprintf("01890000-0000-7000-8000-%012d", n)
+		s.call("POST", "/api/books", "", newBook(entry.BookID(id), string(example.DeviceID), keyFor(id)), map[bool]int{true: 204, false: 429}[n < 60], nil)
+	}
+}
+
 func TestShapesAreChecked(t *testing.T) {
 	s := open(t)
 	var p problem

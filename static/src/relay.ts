@@ -43,13 +43,17 @@ export async function register(book: string, device: string, key: string): Promi
   await ask("/api/books", undefined, post({ book, device, key }));
 }
 
+// packed is a body of entries, in gzip where the browser can.
+async function packed(text: string): Promise<RequestInit> {
+  const headers = { "Content-Type": "application/x-ndjson" };
+  if (!("CompressionStream" in globalThis)) return { headers, body: text };
+  const small = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
+  return { headers: { ...headers, "Content-Encoding": "gzip" }, body: await new Response(small).arrayBuffer() };
+}
+
 /** push sends entries and returns how far the relay has the book then. */
 export async function push(book: string, token: string, lines: string[]): Promise<Vector> {
-  const answer = await ask(at(book, "entries"), token, {
-    method: "POST",
-    headers: { "Content-Type": "application/x-ndjson" },
-    body: lines.join("\n") + "\n",
-  });
+  const answer = await ask(at(book, "entries"), token, { method: "POST", ...(await packed(lines.join("\n") + "\n")) });
   return ((await answer.json()) as { have: Vector }).have;
 }
 
