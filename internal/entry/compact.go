@@ -1,5 +1,7 @@
 package entry
 
+import "bytes"
+
 // isCompact reports whether b is one JSON value (RFC 8259) without white space
 // and no deeper than maxDepth.
 func isCompact(b []byte) bool {
@@ -66,25 +68,30 @@ func skipString(b []byte, i int) int {
 		case c < ' ':
 			return -1
 		case c == '\\':
-			if i++; i >= len(b) {
-				return -1
-			}
-			if b[i] == 'u' {
-				for range 4 {
-					if i++; i >= len(b) || !isHex(b[i]|0x20) {
-						return -1
-					}
-				}
-				continue
-			}
-			switch b[i] {
-			case '"', '\\', '/', 'b', 'f', 'n', 'r', 't':
-			default:
+			if i = skipEscape(b, i+1); i < 0 {
 				return -1
 			}
 		}
 	}
 	return -1
+}
+
+// skipEscape returns where what follows a backslash has its last byte.
+func skipEscape(b []byte, i int) int {
+	switch {
+	case i >= len(b):
+		return -1
+	case bytes.IndexByte([]byte(`"\/bfnrt`), b[i]) >= 0:
+		return i
+	case b[i] != 'u' || i+4 >= len(b):
+		return -1
+	}
+	for _, c := range b[i+1 : i+5] {
+		if !isHex(c | 0x20) {
+			return -1
+		}
+	}
+	return i + 4
 }
 
 func skipNumber(b []byte, i int) int {

@@ -2,6 +2,7 @@ package laps
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -125,63 +126,77 @@ func isFraction(g []group) bool {
 // numberGroups splits what was typed into its numbers; false if it holds
 // anything that is neither number, mark nor known word.
 func numberGroups(s string) ([]group, bool) {
-	var out []group
-	mark, tens := rune(0), false
-	add := func(digits string) {
-		out, mark, tens = append(out, group{digits, mark}), ' ', false
-	}
-	r := []rune(strings.ToLower(strings.TrimSpace(s)))
-	for i := 0; i < len(r); {
-		j := i
-		switch c := r[i]; {
-		case c >= '0' && c <= '9':
-			for j < len(r) && r[j] >= '0' && r[j] <= '9' {
-				j++
-			}
-			add(string(r[i:j]))
+	var t timeReader
+	rest := []rune(strings.ToLower(strings.TrimSpace(s)))
+	for len(rest) > 0 {
+		n, known := 1, false
+		switch c := rest[0]; {
+		case isDigit(c):
+			n = span(rest, isDigit)
+			t.number(string(rest[:n]))
+			known = true
 		case unicode.IsLetter(c):
-			for j < len(r) && unicode.IsLetter(r[j]) {
-				j++
-			}
-			w := string(r[i:j])
-			if n, known := spoken[w]; known {
-				joins := tens && n < 10 && n > 0 && mark == ' '
-				if joins {
-					last := &out[len(out)-1]
-					last.digits = last.digits[:len(last.digits)-1] + strconv.Itoa(n)
-					tens = false
-				} else {
-					add(strconv.Itoa(n))
-					tens = n >= 20 && n%10 == 0
-				}
-			} else if m, known := spokenMarks[w]; known {
-				mark, tens = stronger(mark, m, len(out)), false
-			} else {
-				return nil, false
-			}
+			n = span(rest, unicode.IsLetter)
+			known = t.word(string(rest[:n]))
 		default:
-			m, known := typedMarks[c]
-			if !known {
-				return nil, false
-			}
-			mark = stronger(mark, m, len(out))
-			j = i + 1
+			var m rune
+			m, known = typedMarks[c]
+			t.marked(m)
 		}
-		i = max(j, i+1)
+		if !known {
+			return nil, false
+		}
+		rest = rest[n:]
 	}
-	return out, true
+	return t.groups, true
 }
 
-// stronger keeps the more telling of two marks: ':' and '.' over a pause.
-// Before the first number there is none.
-func stronger(was, is rune, numbers int) rune {
-	if numbers == 0 {
-		return 0
+func isDigit(r rune) bool { return r >= '0' && r <= '9' }
+
+// span is how many of the first runes are of a kind.
+func span(r []rune, kind func(rune) bool) int {
+	if n := slices.IndexFunc(r, func(c rune) bool { return !kind(c) }); n >= 0 {
+		return n
 	}
-	if is == ' ' {
-		return was
+	return len(r)
+}
+
+// timeReader gathers the numbers of a time from left to right.
+type timeReader struct {
+	groups []group
+	mark   rune // what stands before the next number
+	tens   bool // the last number was said as "fifty", so that "two" joins it
+}
+
+func (t *timeReader) number(digits string) {
+	t.groups, t.mark, t.tens = append(t.groups, group{digits, t.mark}), ' ', false
+}
+
+// word takes a number or a mark that was said; false for any other word.
+func (t *timeReader) word(w string) bool {
+	n, isNumber := spoken[w]
+	m, isMark := spokenMarks[w]
+	switch {
+	case isNumber && t.tens && n > 0 && n < 10 && t.mark == ' ':
+		last := &t.groups[len(t.groups)-1]
+		last.digits = last.digits[:len(last.digits)-1] + strconv.Itoa(n)
+		t.tens = false
+	case isNumber:
+		t.number(strconv.Itoa(n))
+		t.tens = n >= 20 && n%10 == 0
+	case isMark:
+		t.marked(m)
+		t.tens = false
 	}
-	return is
+	return isNumber || isMark
+}
+
+// marked notes a mark: ':' and '.' tell more than a pause, and before the
+// first number there is none.
+func (t *timeReader) marked(m rune) {
+	if len(t.groups) > 0 && m != ' ' {
+		t.mark = m
+	}
 }
 
 var typedMarks = map[rune]rune{

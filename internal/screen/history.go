@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"plumbline/internal/book"
@@ -443,14 +444,7 @@ func symptom(_ book.Told, l *HistoryLine, n book.SymptomBody) {
 
 // join puts the parts that are not empty behind each other with commas.
 func join(parts ...string) string {
-	out := ""
-	for _, p := range parts {
-		if p != "" && out != "" {
-			out += ", "
-		}
-		out += p
-	}
-	return out
+	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), ", ")
 }
 
 // spaced turns an id into words: "fork-oil" to "fork oil".

@@ -79,16 +79,7 @@ type ChartPoint struct {
 // take puts what the arithmetic found behind what is there already. Values are
 // all listed; sentences and cautions are joined without repeating any.
 func (o *Reading) take(r calc.Result) {
-	for _, s := range r.Says {
-		if !contains(o.Says, s) {
-			o.Says = append(o.Says, s)
-		}
-	}
-	for _, s := range r.Cautions {
-		if !contains(o.Cautions, s) {
-			o.Cautions = append(o.Cautions, s)
-		}
-	}
+	o.Says, o.Cautions = also(o.Says, r.Says...), also(o.Cautions, r.Cautions...)
 	for _, s := range r.Assumed {
 		taken, _, _ := strings.Cut(s, ", as nothing was said")
 		o.Assumed = append(o.Assumed, strings.Replace(lower(taken), ":", "", 1))

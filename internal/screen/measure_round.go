@@ -195,25 +195,14 @@ func fillIn(a Ask, k *book.Bike, t topic, args MeasuringArgs) (round, []MeasureS
 // step reads one ask into the round.
 func (q ask) step(r *round, last book.MeasureBody, args MeasuringArgs) MeasureStep {
 	in := q.calcIn()
-	out := MeasureStep{Symbol: q.symbol, Title: q.named(), How: cmp.Or(q.how, in.Hint), Kind: cmp.Or(q.kind, "number"), Options: q.options, Units: []string{}}
-	if in.Kind == "" || q.typed {
-		out.Kind = "choice"
-		if q.typed {
-			out.Kind = "words"
-		}
+	out := MeasureStep{
+		Symbol: q.symbol, Title: q.named(), How: cmp.Or(q.how, in.Hint), Kind: q.asks(in), Options: []Choice{},
+		Quantity: string(in.Kind), Unit: unitFor(r.ask.Book, args.Units, in.Kind), Units: append([]string{}, unitChoices[in.Kind]...),
 	}
+	out.Options = append(out.Options, q.options...)
 	if q.pick != nil {
-		out.Options = q.pick(*r)
+		out.Options = append(out.Options, q.pick(*r)...)
 	}
-	if out.Options == nil {
-		out.Options = []Choice{}
-	}
-	if q.kind == "bounce" {
-		out.Kind = q.kind
-	}
-	out.Quantity = string(in.Kind)
-	out.Unit = unitFor(r.ask.Book, args.Units, in.Kind)
-	out.Units = append(out.Units, unitChoices[in.Kind]...)
 	old, again := knownIn(r.ask.Book, q, last)
 	if again {
 		out.Last = q.shown(old, out.Unit) + spaceUnit(out.Unit)
@@ -242,6 +231,20 @@ func (q ask) step(r *round, last book.MeasureBody, args MeasuringArgs) MeasureSt
 		out.Value = number
 	}
 	return out
+}
+
+// asks is how an input is asked for: by a recording, words, a choice or a
+// number.
+func (q ask) asks(in calc.Input) string {
+	switch {
+	case q.kind != "":
+		return q.kind
+	case q.typed:
+		return "words"
+	case in.Kind == "":
+		return "choice"
+	}
+	return "number"
 }
 
 // unusual is the arithmetic's caution for a number that is taken all the same.

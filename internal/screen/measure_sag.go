@@ -95,11 +95,7 @@ func readSag(r round, end string, out *Reading) []book.Refusal {
 	if want.FreeHi > 0 {
 		out.Gauges = append(out.Gauges, gauge("Free sag", numberOf(free, "sag"), want.FreeLo, want.FreeHi, want.Source))
 	}
-	for _, c := range pair.Cautions {
-		if !contains(out.Cautions, c) {
-			out.Cautions = append(out.Cautions, c)
-		}
-	}
+	out.Cautions = also(out.Cautions, pair.Cautions...)
 	return nil
 }
 

@@ -141,7 +141,7 @@ func TestUnitsOfTheRider(t *testing.T) {
 func TestNotKnownIsSaid(t *testing.T) {
 	d := openDesk(t)
 	m := see[Measuring](d, "measuring", `{"topic":"sag-front","typed":{"extended":"?"}}`)
-	if m.Ready || m.Reading != nil || !contains(m.Missing, "fully extended") || !m.Steps[0].Unknown {
+	if m.Ready || m.Reading != nil || !slices.Contains(m.Missing, "fully extended") || !m.Steps[0].Unknown {
 		t.Errorf("ready %v, missing %v", m.Ready, m.Missing)
 	}
 }

@@ -256,15 +256,17 @@ func readAge(r round, out *Reading) []book.Refusal {
 			}
 			out.Says = append(out.Says, s)
 		}
-		for _, c := range res.Cautions {
-			if !contains(out.Cautions, c) {
-				out.Cautions = append(out.Cautions, c)
-			}
-		}
+		out.Cautions = also(out.Cautions, res.Cautions...)
 	}
 	if len(out.Says) == 0 {
 		return []book.Refusal{{Field: "front", Says: "No code is typed yet.", Mend: "Read one of them."}}
 	}
+	out.Says = append(out.Says, heatSays(r))
+	return nil
+}
+
+// heatSays counts the sessions since a tyre was fitted.
+func heatSays(r round) string {
 	since, n := time.Time{}, 0
 	for _, part := range r.k.Parts {
 		if name := strings.ToLower(part.Body.Part); strings.Contains(name, "tyre") || strings.Contains(name, "tire") {
@@ -280,6 +282,5 @@ func readAge(r round, out *Reading) []book.Refusal {
 	if !since.IsZero() {
 		from = "since a tyre was fitted, " + shower{r.ask.Book}.day(since, r.ask.Now)
 	}
-	out.Says = append(out.Says, fmt.Sprintf("%s %s: each is one time hot and cold again.", capital(many(n, "session")), from))
-	return nil
+	return fmt.Sprintf("%s %s: each is one time hot and cold again.", capital(many(n, "session")), from)
 }

@@ -46,37 +46,24 @@ const behindMost = 5
 
 func seasonOf(a Ask, k *book.Bike) Season {
 	out := Season{Points: []SeasonPoint{}, Marks: []SeasonMark{}, Months: []Tick{}, Ticks: []Tick{}}
-	runs := k.Runs()
-	best := map[book.TrackID]float64{}
-	var shown []book.Dated[book.SessionBody]
-	for _, s := range runs {
-		sum := sums(stint(k, s.Body.Session))
-		if sum.Counted == 0 {
-			continue
-		}
-		shown = append(shown, s)
-		if was := best[s.Body.Track]; was == 0 || sum.Middle < was {
-			best[s.Body.Track] = sum.Middle
-		}
-	}
+	shown, best := pacedRuns(k)
 	if len(shown) == 0 {
 		out.Says = "No session has laps that count yet."
 		return out
 	}
-	from, to := seasonSpan(book.Ridden(shown[0]), book.Ridden(shown[len(shown)-1]))
+	from, to := seasonSpan(shown[0].when, shown[len(shown)-1].when)
 	at := func(t time.Time) float64 { return share(float64(t.Unix()), float64(from.Unix()), float64(to.Unix())) }
 	most := 1.0
 	for _, s := range shown {
-		most = max(most, min(behindMost, sums(stint(k, s.Body.Session)).Middle-best[s.Body.Track]))
+		most = max(most, min(behindMost, s.middle-best[s.track]))
 	}
 	for _, s := range shown {
-		sum := sums(stint(k, s.Body.Session))
-		behind := sum.Middle - best[s.Body.Track]
-		says := fmt.Sprintf("%.1f s behind this track's best, middle lap %s", behind, seconds(sum.Middle))
+		behind := s.middle - best[s.track]
+		says := fmt.Sprintf("%.1f s behind this track's best, middle lap %s", behind, seconds(s.middle))
 		if behind == 0 {
-			says = "the best middle lap here, " + seconds(sum.Middle)
+			says = "the best middle lap here, " + seconds(s.middle)
 		}
-		out.Points = append(out.Points, SeasonPoint{s.Body.Session, at(book.Ridden(s)), min(1, behind/most), trackName(a.Book, s.Body.Track), book.Ridden(s).Format("2 Jan 15:04"), says})
+		out.Points = append(out.Points, SeasonPoint{s.session, at(s.when), min(1, behind/most), trackName(a.Book, s.track), s.when.Format("2 Jan 15:04"), says})
 	}
 	for n := 0.0; n <= most; n++ {
 		label := fmt.Sprintf("+%.0f s", n)
@@ -89,6 +76,32 @@ func seasonOf(a Ask, k *book.Bike) Season {
 	out.Marks = seasonMarks(a, k, from, to, at)
 	out.Says = fmt.Sprintf("%s at %s; %s on the bike.", many(len(shown), "session"), many(len(best), "track"), many(len(out.Marks), "event"))
 	return out
+}
+
+// pacedRun is a session with laps that count; middle is its middle lap in
+// seconds.
+type pacedRun struct {
+	session book.SessionID
+	track   book.TrackID
+	when    time.Time
+	middle  float64
+}
+
+// pacedRuns are a bike's sessions with laps that count, in the order ridden,
+// and the best middle lap of each track.
+func pacedRuns(k *book.Bike) (runs []pacedRun, best map[book.TrackID]float64) {
+	best = map[book.TrackID]float64{}
+	for _, s := range k.Runs() {
+		sum := sums(stint(k, s.Body.Session))
+		if sum.Counted == 0 {
+			continue
+		}
+		runs = append(runs, pacedRun{s.Body.Session, s.Body.Track, book.Ridden(s), sum.Middle})
+		if was := best[s.Body.Track]; was == 0 || sum.Middle < was {
+			best[s.Body.Track] = sum.Middle
+		}
+	}
+	return runs, best
 }
 
 // seasonSpan is the time line: from the first session to the last, with a

@@ -342,7 +342,7 @@ func sideOf(k *book.Bike, line book.Baseline, drawn bool) Side {
 		left = drift
 	}
 	if len(left) > 0 {
-		out.Note = "Left out, not known: " + strings.Join(unlike(left), "; ") + "."
+		out.Note = "Left out, not known: " + strings.Join(also(nil, left...), "; ") + "."
 	}
 	scene := sideScene(now, ghost)
 	out.Scene = &scene
@@ -370,25 +370,6 @@ func (s *Side) compare(k *book.Bike, d dimensions, line book.Baseline, now chass
 		s.Against = "Against the line '" + line.Name + "': " + strings.Join(what, ", ") + ": " + apart(was, now) + "."
 	}
 	return &was, append(left, more...)
-}
-
-func unlike(list []string) []string {
-	var out []string
-	for i, s := range list {
-		if i == 0 || !contains(out, s) {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
-func contains(list []string, s string) bool {
-	for _, o := range list {
-		if o == s {
-			return true
-		}
-	}
-	return false
 }
 
 func sideRows(now chassis.Standing, line *chassis.Standing) []SideRow {

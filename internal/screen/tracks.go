@@ -94,18 +94,7 @@ func tracksPage(a Ask, _ struct{}) (any, []book.Refusal) {
 	for _, c := range trackChoices(a.Book) {
 		row := TrackRow{ID: book.TrackID(c.ID), Name: c.Name, Says: trackSays(a.Book.Tracks[book.TrackID(c.ID)])}
 		if none == nil {
-			days, best := 0, 0.0
-			for _, d := range a.Book.RidingDays(k) {
-				if d.Track != row.ID {
-					continue
-				}
-				days++
-				for _, s := range d.Sessions {
-					if sum := sums(stint(k, s.Body.Session)); sum.Counted > 0 && (best == 0 || sum.Best < best) {
-						best = sum.Best
-					}
-				}
-			}
+			days, best := riddenAt(a.Book, k, row.ID)
 			row.Says = join(row.Says, many(days, "day"))
 			if best > 0 {
 				row.Best = seconds(best)
@@ -114,6 +103,23 @@ func tracksPage(a Ask, _ struct{}) (any, []book.Refusal) {
 		out.Tracks = append(out.Tracks, row)
 	}
 	return out, nil
+}
+
+// riddenAt counts a bike's days at a track, and returns its best lap there in
+// seconds, 0 when none counts.
+func riddenAt(b *book.Book, k *book.Bike, track book.TrackID) (days int, best float64) {
+	for _, d := range b.RidingDays(k) {
+		if d.Track != track {
+			continue
+		}
+		days++
+		for _, s := range d.Sessions {
+			if sum := sums(stint(k, s.Body.Session)); sum.Counted > 0 && (best == 0 || sum.Best < best) {
+				best = sum.Best
+			}
+		}
+	}
+	return days, best
 }
 
 var bumpyWords = map[string]string{"smooth": "smooth", "some": "some bumps", "bumpy": "bumpy"}

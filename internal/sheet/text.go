@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -73,11 +74,5 @@ func before(word, other string) string {
 }
 
 func commas(parts ...string) string {
-	var said []string
-	for _, p := range parts {
-		if p != "" {
-			said = append(said, p)
-		}
-	}
-	return strings.Join(said, ", ")
+	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), ", ")
 }
