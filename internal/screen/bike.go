@@ -31,6 +31,7 @@ type BikePage struct {
 	Plumb     Plumb         `json:"plumb"`
 	Side      Side          `json:"side"`
 	Measured  []MeasureLine `json:"measured"` // what was measured, in the order of its list
+	Says      BikeSays      `json:"says"`
 	Due       string        `json:"due"`      // what services are due, in a sentence
 	Services  []BikeEvent   `json:"services"` // newest first, as all lists here
 	Parts     []BikeEvent   `json:"parts"`
@@ -40,6 +41,17 @@ type BikePage struct {
 	Adjusters []OwnDef      `json:"adjusters"` // all, retired ones too
 	People    []Choice      `json:"people"`
 	Works     []Choice      `json:"works"` // what a service can be
+}
+
+// BikeSays is what each part of a bike's page holds, in a few words.
+type BikeSays struct {
+	Side     string `json:"side"`
+	Measured string `json:"measured"`
+	Checks   string `json:"checks"`
+	Services string `json:"services"`
+	Parts    string `json:"parts"`
+	Falls    string `json:"falls"`
+	Bike     string `json:"bike"`
 }
 
 // Plumb is the plumb picture: the line as one vertical hairline, every
@@ -150,7 +162,55 @@ func bikePage(a Ask, args BikeArgs) (any, []book.Refusal) {
 	for _, id := range k.Order {
 		out.Adjusters = append(out.Adjusters, defOf(s, k, k.Settings[id]))
 	}
+	out.Says = bikeSays(out)
 	return out, nil
+}
+
+func bikeSays(p BikePage) BikeSays {
+	stale, good, faults := 0, 0, 0
+	for _, m := range p.Measured {
+		if m.State == "stale" {
+			stale++
+		}
+	}
+	for _, c := range p.Checks {
+		switch c.Result {
+		case "good":
+			good++
+		case "fault":
+			faults++
+		}
+	}
+	says := BikeSays{
+		Side: cmp.Or(p.Side.Against, p.Side.Says), Measured: "Nothing yet.", Checks: fmt.Sprintf("%d of %d good.", good, len(p.Checks)),
+		Services: latest(p.Services), Parts: latest(p.Parts), Falls: latest(p.Falls), Bike: "Nothing is noted yet.",
+	}
+	if n := len(p.Measured); n > 0 {
+		says.Measured = many(n, "thing") + " measured"
+		if stale > 0 {
+			says.Measured += fmt.Sprintf(", %d to measure again", stale)
+		}
+		says.Measured += "."
+	}
+	if faults > 0 {
+		says.Checks = many(faults, "fault") + ". " + says.Checks
+	}
+	year := ""
+	if p.Bike.Year != 0 {
+		year = unitless(p.Bike.Year)
+	}
+	if about := join(p.Bike.Class, year, p.Bike.Tyres, p.Rider); about != "" {
+		says.Bike = about + "."
+	}
+	return says
+}
+
+// latest says how many events there were, and the newest of them.
+func latest(list []BikeEvent) string {
+	if len(list) == 0 {
+		return "None in the book."
+	}
+	return fmt.Sprintf("%d; last: %s, %s.", len(list), list[0].Title, list[0].Says)
 }
 
 func event(a Ask, id entry.ID, title, when string, wall time.Time, by entry.PersonID, note string) BikeEvent {
@@ -255,7 +315,7 @@ func (p *Plumb) hang(s shower, k *book.Bike, line book.Baseline, past bool, end 
 			hollow++
 		} else {
 			n := set.Steps(*at - lineAt)
-			if set.Firm < 0 {
+			if firmOf(set) < 0 {
 				n = -n
 			}
 			steps[set.ID], most = n, max(most, n, -n)

@@ -32,8 +32,9 @@ type CameIn struct {
 // CameInLast is the last session's numbers: where the steppers start.
 type CameInLast struct {
 	Day    bool        `json:"day"` // it was today
-	Front  *unit.Fixed `json:"front"`
-	Rear   *unit.Fixed `json:"rear"`
+	Front  *unit.Fixed `json:"-"`   // hot; shown by Hot and CameIn.Begin
+	Rear   *unit.Fixed `json:"-"`
+	Hot    string      `json:"hot,omitempty"` // "33.8 psi in front, 33.0 psi at the rear"
 	Air    *unit.Fixed `json:"air"`
 	Ground *unit.Fixed `json:"ground"`
 	Fuel   *unit.Fixed `json:"fuel"`
@@ -127,12 +128,13 @@ func cameIn(a Ask, args CameInArgs) (any, []book.Refusal) {
 func lastNumbers(s shower, last book.Dated[book.SessionBody], today bool) CameInLast {
 	out := CameInLast{Day: today, Fuel: last.Body.Fuel}
 	for _, p := range []struct {
-		from *unit.Fixed
-		to   **unit.Fixed
-	}{{last.Body.Front, &out.Front}, {last.Body.Rear, &out.Rear}} {
+		from  *unit.Fixed
+		to    **unit.Fixed
+		where string
+	}{{last.Body.Front, &out.Front, "in front"}, {last.Body.Rear, &out.Rear, "at the rear"}} {
 		if p.from != nil {
 			at := s.shown(pressureSetting, *p.from)
-			*p.to = &at
+			*p.to, out.Hot = &at, join(out.Hot, s.amount(pressureSetting, *p.from)+" "+p.where)
 		}
 	}
 	if today { // the weather of another day says nothing

@@ -60,7 +60,7 @@ func TestCameInBeginsWhereTheLastSessionEnded(t *testing.T) {
 	if c.Title != "Session 4 today" || c.Track != "tarn-hollow" || c.Set != "set-2" || len(c.Tyres) != 1 || c.Pressure != "psi" {
 		t.Errorf("came in: %+v", c)
 	}
-	if l := c.Last; !l.Day || l.Front == nil || *l.Front != 33_800 || *l.Air != unit.Whole(18) || l.Wind != "light" {
+	if l := c.Last; !l.Day || l.Front == nil || *l.Front != 33_800 || l.Hot != "33.8 psi in front, 33.0 psi at the rear" || *l.Air != unit.Whole(18) || l.Wind != "light" {
 		t.Errorf("the last session: %+v", l)
 	}
 	if want := (Pressures{33_800, 33_000, 30_000, 29_000}); c.Begin != want {

@@ -121,8 +121,12 @@ func fallSays(a Ask, f book.Dated[book.FallBody]) string {
 	case "both":
 		words += " on both sides"
 	}
-	when := cmp.Or(whenSaid(f.Body.When), shower{a.Book}.day(f.Wall, a.Now))
-	return join(words, when, a.Book.Tracks[f.Body.Track].Name, f.Body.Note)
+	return join(words, fellOn(a, f), a.Book.Tracks[f.Body.Track].Name, f.Body.Note)
+}
+
+// fellOn is when a fall was, as well as it is known.
+func fellOn(a Ask, f book.Dated[book.FallBody]) string {
+	return cmp.Or(whenSaid(f.Body.When), shower{a.Book}.day(f.Wall, a.Now))
 }
 
 // FellForm logs a fall. Side and Speed may be empty: not known.

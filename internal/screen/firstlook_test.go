@@ -214,6 +214,7 @@ func TestPlumbHangsByDrift(t *testing.T) {
 	l.do("baseline", `{"name":"Dry"}`)
 	l.now = l.now.AddDate(0, 0, 3)
 	l.do("turned", `{"adjuster":"rear.rebound","steps":3}`)
+	l.do("turned", `{"adjuster":"front.height","steps":2}`)
 	p := shown[BikePage](l, "bike", `{}`).Plumb
 	bobs := map[book.AdjusterID]Bob{}
 	for _, b := range p.Bobs {
@@ -221,6 +222,9 @@ func TestPlumbHangsByDrift(t *testing.T) {
 	}
 	if b := bobs["rear.rebound"]; b.Mark != "+3" || b.Swing != 0.6 || b.Says != "3 clicks in from the line" || b.Hollow {
 		t.Errorf("three clicks in hang as %+v; want right of the line: closing is more damping", b)
+	}
+	if b := bobs["front.height"]; b.Mark != "−2" || b.Swing != -0.4 || b.Says != "1 mm up from the line" {
+		t.Errorf("forks a millimetre up in the clamps hang as %+v; want left of the line: the front is lower", b)
 	}
 	if b := bobs["front.pressure"]; b.Mark != "0" || b.At != "30.0 psi" || b.Swing != 0 {
 		t.Errorf("an untouched tyre hangs as %+v", b)

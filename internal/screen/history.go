@@ -373,7 +373,10 @@ func (w teller) session(t book.Told, l *HistoryLine, n book.SessionBody) {
 	if k, ok := w.b.Bikes[t.Bike]; ok {
 		l.Detail = lapsSay(k.LapsOf(n.Session))
 	}
-	l.Detail = join(l.Detail, whenSaid(n.When), n.Note)
+	if ridden := (book.Dated[book.SessionBody]{Wall: t.Wall, Body: n}); n.When != "" {
+		l.Detail = join(l.Detail, "ridden "+book.Ridden(ridden).Format("2 Jan 2006")+withTime(runTime(ridden)))
+	}
+	l.Detail = join(l.Detail, n.Note)
 }
 
 // lapsSay sums laps up: "8 laps, best 1:52.4"; nothing for none.

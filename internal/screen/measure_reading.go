@@ -187,13 +187,6 @@ func (a *ChartAxis) ticks() {
 	a.Lo, a.Hi = a.Ticks[0], a.Ticks[len(a.Ticks)-1]
 }
 
-func lower(s string) string {
-	if s == "" {
-		return ""
-	}
-	return string(s[0]|0x20) + s[1:]
-}
-
 // fewer leaves at most some two hundred points, rounded: a screen shows no
 // more.
 func fewer(points [][2]float64) [][2]float64 {

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"plumbline/internal/book"
 	"plumbline/internal/unit"
@@ -277,11 +279,17 @@ func also(list []string, more ...string) []string {
 }
 
 // capital starts a sentence.
-func capital(s string) string {
-	if s == "" {
+func capital(s string) string { return begin(s, unicode.ToUpper) }
+
+// lower begins words that stand within a sentence.
+func lower(s string) string { return begin(s, unicode.ToLower) }
+
+func begin(s string, as func(rune) rune) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return ""
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(as(first)) + s[size:]
 }
 
 // unstopped takes the full stop off a sentence that stands within another.

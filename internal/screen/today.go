@@ -103,7 +103,7 @@ func stops(a Ask, k *book.Bike) []Notice {
 	if open {
 		out = append(out, Notice{
 			"Do not ride until the bike is checked straight",
-			"It fell on " + (shower{a.Book}).day(fall.Wall, a.Now) + " and no straightness check has come out good since. Even a slow fall can turn the forks in their clamps.",
+			"No straightness check has come out good since the fall of " + fellOn(a, fall) + ". Even a slow fall can turn the forks in their clamps.",
 			"/fall", "Check it now",
 		})
 	}

@@ -120,7 +120,7 @@ func (n *booked) recent(t time.Time) bool { return n.ask.Now.Sub(t) <= lately }
 func (n *booked) falls() {
 	k := n.bike
 	if fall, open := k.FallOpen(); open {
-		n.mark("fall", "It fell on "+n.dayOf(fall.Wall)+" and was not checked straight since.")
+		n.mark("fall", "It was not checked straight since the fall of "+fellOn(n.ask, fall)+".")
 	}
 	told := k.Facts["fell"]
 	straight, checked := k.Checks[book.CheckStraight]
@@ -129,7 +129,7 @@ func (n *booked) falls() {
 	}
 	for _, fall := range k.Falls {
 		if fall.Body.Speed == "fast" {
-			n.mark("big-crash", "It crashed on "+n.dayOf(fall.Wall)+".")
+			n.mark("big-crash", "It crashed: "+fellOn(n.ask, fall)+".")
 		}
 	}
 }

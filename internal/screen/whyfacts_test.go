@@ -65,7 +65,7 @@ func TestTheBookTellsFacts(t *testing.T) {
 		make    func(*book.Bike)
 		because string
 	}{
-		{"fall", func(k *book.Bike) { k.Falls = []book.Dated[book.FallBody]{{Wall: day(3)}} }, "fell on"},
+		{"fall", func(k *book.Bike) { k.Falls = []book.Dated[book.FallBody]{{Wall: day(3)}} }, "fall of"},
 		{"fall", fact("fell", "yes"), "first look"},
 		{"big-crash", func(k *book.Bike) {
 			k.Falls = []book.Dated[book.FallBody]{{Wall: day(3), Body: book.FallBody{Speed: "fast"}}}

@@ -68,6 +68,8 @@ export interface BikePage {
   plumb: Plumb;
   side: Side;
   measured: MeasureLine[];
+  /** What each part of the page holds, in a few words. */
+  says: { side: string; measured: string; checks: string; services: string; parts: string; falls: string; bike: string };
   due: string;
   services: BikeEvent[];
   parts: BikeEvent[];

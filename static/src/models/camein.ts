@@ -12,8 +12,8 @@ export interface CameIn {
   step: number;
   last: {
     day: boolean;
-    front: number | null;
-    rear: number | null;
+    /** Both tyres' hot pressures in words; none when not known. */
+    hot?: string;
     air: number | null;
     ground: number | null;
     fuel: number | null;

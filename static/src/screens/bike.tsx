@@ -1,11 +1,12 @@
 // Bike: the plumb picture, and what happened to the bike.
 import { useState } from "preact/hooks";
-import { act, useDraft, useView, type Refusal } from "../book";
+import { useDraft, useView } from "../book";
+import { useHandIn } from "../form";
 import { PlumbPicture, PlumbTable } from "../draw/plumb";
 import { SideView } from "../draw/side";
 import type { BikeEvent, BikeForm, BikePage, OwnDef, SettingPage } from "../models/bike";
 import type { Who } from "../models/choices";
-import { Button, Card, Choice, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Fold, Form, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
 import { PhotoCard } from "../ui/photos";
@@ -20,7 +21,7 @@ export function Bike() {
   const { model: m } = useView<BikePage>("bike", { line, on });
   if (!m) return <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p>;
   const close = () => setOpened("");
-  const { plumb } = m;
+  const { plumb, says } = m;
   return (
     <>
       {m.stop && <Card tone="stop"><p><strong>{m.stop}</strong></p><a class="button button-danger" href="/fall">Get it straight</a></Card>}
@@ -40,30 +41,32 @@ export function Bike() {
         </details>
         <div class="row"><a class="button" href="/wayback">Way back</a><Button onClick={() => setOpened("adjuster")}>Add an adjuster</Button></div>
       </Card>
-      <Card title="From the side"><SideView side={m.side} /></Card>
-      <Card title="Measured">
-        {m.measured.length === 0 && <p>Nothing yet.</p>}
+      <Fold id="side" title="From the side" says={says.side}><SideView side={m.side} /></Fold>
+      <Fold id="measured" title="Measured" says={says.measured}>
         <ul class="look-steps">{m.measured.map((l) => <li key={l.topic}><a class={`button measure-${l.state}`} href={`/measure/${l.topic}`}><span>{l.name}</span><small>{l.says}</small></a></li>)}</ul>
         <a class="button" href="/measure">Measure</a>
-      </Card>
-      <Card title="The bike and its rider">
-        <p>{[m.bike.class, m.bike.year, m.bike.tyres, m.rider].filter(Boolean).join(", ") || "Nothing is noted yet."}</p>
-        <div class="row"><Button onClick={() => setOpened("bike")}>Change</Button><a class="button" href="/first-look">First look</a><a class="button" href="/fall">It fell</a><a class="button" href="/handbook">Handbook</a></div>
-      </Card>
-      <Card title="Checks">
+      </Fold>
+      <Fold id="checks" title="Checks" says={says.checks}>
         <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
-      </Card>
+      </Fold>
       <Card title="What is due"><p>{m.due}</p><a class="button" href="/due">Services, tyres, meters</a></Card>
+      <Fold id="services" title="Services" says={says.services}>
+        <Events list={m.services} />
+        <Button onClick={() => setOpened("service")}>Add a service</Button>
+      </Fold>
+      <Fold id="parts" title="Parts" says={says.parts}>
+        <Events list={m.parts} />
+        <Button onClick={() => setOpened("part")}>Add a part</Button>
+      </Fold>
+      <Fold id="falls" title="Falls" says={says.falls}>
+        <Events list={m.falls} />
+        <a class="button" href="/fall">It fell</a>
+      </Fold>
+      <Fold id="bike" title="The bike and its rider" says={says.bike}>
+        <ul class="look-steps">{m.facts.map((f) => <li key={f.id}><a class="button" href={`/first-look?step=${f.id}`}><span>{f.title}</span><small>{f.answer || "not answered"}</small></a></li>)}</ul>
+        <div class="row"><Button onClick={() => setOpened("bike")}>Change its name, tyres, rider</Button><a class="button" href="/first-look">First look</a></div>
+      </Fold>
       <PhotoCard />
-      <Card title="History">
-        <Events title="Services" list={m.services} add={() => setOpened("service")} label="Add a service" />
-        <Events title="Parts" list={m.parts} add={() => setOpened("part")} label="Add a part" />
-        <Events title="Falls" list={m.falls} />
-        <details class="fold">
-          <summary>What you know of it: {m.facts.filter((f) => f.answer).length} of {m.facts.length}</summary>
-          <ul class="look-steps">{m.facts.map((f) => <li key={f.id}><a class="button" href={`/first-look?step=${f.id}`}><span>{f.title}</span><small>{f.answer || "not answered"}</small></a></li>)}</ul>
-        </details>
-      </Card>
       <Sheet title="A service" open={opened === "service"} onClose={close}><Work m={m} action="service" onDone={close} /></Sheet>
       <Sheet title="A part" open={opened === "part"} onClose={close}><Work m={m} action="part" onDone={close} /></Sheet>
       <Sheet title="Your bike" open={opened === "bike"} onClose={close}><Describe bike={m.bike} mass={m.massUnit} onDone={close} /></Sheet>
@@ -75,59 +78,39 @@ export function Bike() {
   );
 }
 
-function Events(p: { title: string; list: BikeEvent[]; add?: () => void; label?: string }) {
-  return (
-    <details class="fold">
-      <summary>{p.title}: {p.list.length || "none"}</summary>
-      <div class="fold-inside">
-        {p.list.length === 0 ? <p>None in the book.</p> : <ul class="look-steps">{p.list.map((e) => <li key={e.entry}><a class="button" href={`/line/${e.entry}`}><span>{e.title}</span><small>{e.says}</small></a></li>)}</ul>}
-        {p.add && <Button onClick={p.add}>{p.label}</Button>}
-      </div>
-    </details>
-  );
-}
-
-// useForm hands a form in and keeps what was refused.
-function useForm(action: string, key: string, onDone: () => void) {
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const send = async (form: unknown, forget: () => void) => {
-    const done = await act(action, form, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    onDone();
-  };
-  return { refusals, send };
+function Events(p: { list: BikeEvent[] }) {
+  return <ul class="look-steps">{p.list.map((e) => <li key={e.entry}><a class="button" href={`/line/${e.entry}`}><span>{e.title}</span><small>{e.says}</small></a></li>)}</ul>;
 }
 
 function Work(p: { m: BikePage; action: "service" | "part"; onDone: () => void }) {
   const key = `bike:${p.action}`;
   const [form, change, forget] = useDraft<{ what: string; part: string; when: string; done: Who; note: string }>(key, { what: "", part: "", when: "", done: {}, note: "" });
-  const { refusals, send } = useForm(p.action, key, p.onDone);
+  const { refusals, send } = useHandIn(p.action, key, p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send({ ...form, bike: p.m.bike.bike }, forget); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.m.bike.bike }, forget)}>
       {p.action === "service"
         ? <Choice legend="What was done?" options={p.m.works.map((w) => ({ value: w.id, label: w.name }))} value={form.what} onChange={(what) => change({ what })}><RefusalFor refusals={refusals} field="what" /></Choice>
         : <TextField label="What was fitted?" name="part" value={form.part} onChange={(part) => change({ part })} refusals={refusals} />}
-      <TextField label="When, if not today" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} hint="2025, 2025-06 or 2025-06-14" />
+      <DayField label="When, if not today" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} />
       <People legend="Who did it?" people={p.m.people} value={form.done} onChange={(done) => change({ done })} name="done" refusals={refusals} />
       <TextField label="Note" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }
 
 function Describe(p: { bike: BikeForm; mass: string; onDone: () => void }) {
   const [form, change, forget] = useDraft<BikeForm>("bike:describe", p.bike);
-  const { refusals, send } = useForm("bike", "bike:describe", p.onDone);
+  const { refusals, send } = useHandIn("bike", "bike:describe", p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send(form, forget); }}>
+    <Form onSubmit={() => send(form, forget)}>
       <TextField label="What you call it" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
       <TextField label="What kind of bike" name="class" value={form.class ?? ""} onChange={(v) => change({ class: v })} />
       <NumberField label="Model year" name="year" value={form.year ?? null} onChange={(v) => change({ year: v ?? 0 })} refusals={refusals} />
       <TextField label="Tyres" name="tyres" value={form.tyres ?? ""} onChange={(tyres) => change({ tyres })} />
       <NumberField label="Rider in full kit" name="rider" unit={p.mass} value={form.rider ?? null} onChange={(v) => change(v === null ? {} : { rider: v })} refusals={refusals} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }
 
@@ -136,9 +119,9 @@ const units = [{ value: "mm", label: "mm" }, { value: "click", label: "clicks" }
 function Define(p: { def: OwnDef; onDone: () => void }) {
   const key = `adjuster:${p.def.adjuster}`;
   const [form, change, forget] = useDraft<OwnDef>(key, p.def);
-  const { refusals, send } = useForm("adjuster", key, p.onDone);
+  const { refusals, send } = useHandIn("adjuster", key, p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send(form, forget); }}>
+    <Form onSubmit={() => send(form, forget)}>
       <TextField label="Name" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
       {p.def.adjuster === "" && <Choice legend="Counted in" options={units} value={form.unit as "mm"} onChange={(unit) => change({ unit })} />}
       <TextField label="Where counting starts" name="from" value={form.from} onChange={(from) => change({ from })} />
@@ -146,9 +129,9 @@ function Define(p: { def: OwnDef; onDone: () => void }) {
       <NumberField label="Lowest" name="min" unit={form.shown} value={form.min} onChange={(v) => change({ min: v ?? 0 })} refusals={refusals} />
       <NumberField label="Highest" name="max" unit={form.shown} value={form.max} onChange={(v) => change({ max: v ?? 0 })} refusals={refusals} />
       {p.def.adjuster !== "" && <Choice legend="On the bike?" options={[{ value: "yes", label: "Yes" }, { value: "no", label: "No" }]} value={form.retired ? "no" : "yes"} onChange={(v) => change({ retired: v === "no" })} />}
-      <RefusalList refusals={refusals.filter((r) => !["name", "step", "min", "max"].includes(r.field))} />
+      <RefusalList refusals={refusals} except={["name", "step", "min", "max"]} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }
 

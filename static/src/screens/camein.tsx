@@ -48,7 +48,7 @@ export function CameIn() {
       <Choice legend="How did it feel?" options={feels} value={form.felt} onChange={(felt) => set({ felt })} />
       <Choice legend="Where?" options={tracks} value={track} onChange={(v) => set({ track: v === another ? { name: "" } : { id: v }, corner: "" })} />
       {form.track.name !== undefined && <TextField label="Track" name="track" value={form.track.name} onChange={(name) => set({ track: { name } })} refusals={refusals} />}
-      <HotPressures form={form} set={set} pressure={m.pressure} step={m.step} begin={m.begin} last={m.last} refusals={refusals} />
+      <HotPressures form={form} set={set} pressure={m.pressure} step={m.step} begin={m.begin} last={m.last.hot} refusals={refusals} />
       <div class="field">
         <TextField label="Laps, one on each line" name="laps" long value={form.laps} onChange={(laps) => set({ laps })} refusals={refusals} hint="1:52.4, 52.4, or as you would say it" />
         {m.read.length > 0 && <p role="status" class="quiet">Read as {m.read.join(", ")}</p>}

@@ -1,10 +1,11 @@
 // Counted it: what a position is, seen with own eyes, told, or not known. A
 // difference that a count finds is shown at once, and can be owned up to.
 import { useState } from "preact/hooks";
-import { act, useDraft, useView, type Refusal } from "../book";
+import { useDraft, useView } from "../book";
+import { useHandIn } from "../form";
 import type { Choice as Named, Standing, Who } from "../models/choices";
 import type { Counted as Model, Counting, Found } from "../models/counted";
-import { Button, Card, Choice, RefusalList, Sheet, Stepper, TextField } from "../ui";
+import { Button, Card, Choice, Form, RefusalList, Save, Sheet, Stepper, TextField } from "../ui";
 import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
 import { Tiles } from "../ui/tiles";
@@ -59,15 +60,9 @@ function Count(p: { bike: string; picked: Counting; onDone: () => void; onLeave:
   const c = p.picked;
   const key = `counted:${c.id}`;
   const [form, change, forget] = useDraft<CountForm>(key, { standing: "counted", at: c.value ?? null, note: "" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const done = await act("counted", { ...form, bike: p.bike, adjuster: c.id }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("counted", key, p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.bike, adjuster: c.id }, forget)}>
       {c.disputed && <DisputeCard dispute={c.disputed} here />}
       <Card>
         <div class="picked">
@@ -82,10 +77,10 @@ function Count(p: { bike: string; picked: Counting; onDone: () => void; onLeave:
         )}
         <Choice legend="How sure are you?" options={standings} value={form.standing} onChange={(standing) => change({ standing })} />
         <TextField label="Note, if you like" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
-        <RefusalList refusals={refusals.filter((r) => r.field !== "at" && r.field !== "note")} />
+        <RefusalList refusals={refusals} except={["at", "note"]} />
       </Card>
-      <div class="flow-end"><Button id="save" main submit>Write it down</Button></div>
-    </form>
+      <Save>Write it down</Save>
+    </Form>
   );
 }
 
@@ -107,19 +102,14 @@ export function FoundCard(p: { found: Found; people: readonly Named[] }) {
 function Own(p: { found: Found; people: readonly Named[]; onDone: () => void }) {
   const key = `owned:${p.found.entry}`;
   const [form, change] = useDraft<{ turned: Who; why: string }>(key, { turned: {}, why: "" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const done = await act("owned", { ...form, found: p.found.entry }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("owned", key, p.onDone);
   return (
     <>
       <p>{p.found.title}.</p>
       <People legend="It was" people={p.people} value={form.turned} onChange={(turned) => change({ turned })} name="turned" refusals={refusals} />
       <TextField label="Why, if they said" name="why" value={form.why} onChange={(why) => change({ why })} refusals={refusals} />
-      <RefusalList refusals={refusals.filter((r) => r.field !== "turned" && r.field !== "why")} />
-      <Button main onClick={() => void save()}>Write it down</Button>
+      <RefusalList refusals={refusals} except={["turned", "why"]} />
+      <Button main onClick={() => void send({ ...form, found: p.found.entry })}>Write it down</Button>
     </>
   );
 }

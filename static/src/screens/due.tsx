@@ -5,7 +5,7 @@ import { useDraft, useView } from "../book";
 import { useHandIn } from "../form";
 import type { Due as Model, DueRow, IntervalForm, TyresForm } from "../models/due";
 import type { Who } from "../models/choices";
-import { Button, Card, Choice, NumberField, RefusalList, Sheet, Stepper, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Form, NumberField, RefusalList, Sheet, Stepper, TextField } from "../ui";
 import { People } from "../ui/people";
 
 type Opened = { kind: "done" | "interval"; row: DueRow } | { kind: "tyres"; form: TyresForm } | { kind: "meter" } | undefined;
@@ -70,15 +70,15 @@ function Done(p: { m: Model; row: DueRow; onDone: () => void }) {
   const [form, change, forget] = useDraft<{ when: string; km: number | null; hours: number | null; note: string; done: Who }>(key, { when: "", km: null, hours: null, note: "", done: {} });
   const { refusals, send } = useHandIn("service", key, p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send({ ...form, bike: p.m.bike, what: p.row.what }, forget); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.m.bike, what: p.row.what }, forget)}>
       <div class="field"><label for="done-when">When, if not today</label><input id="done-when" name="when" type="date" value={form.when} onInput={(e) => change({ when: e.currentTarget.value })} /></div>
       <People legend="Who did it?" people={p.m.people} value={form.done} onChange={(done) => change({ done })} name="done" refusals={refusals} />
       <NumberField label="The meter read" name="km" unit="km" value={form.km} onChange={(km) => change({ km })} refusals={refusals} />
       <NumberField label="The hour meter read" name="hours" unit="h" value={form.hours} onChange={(hours) => change({ hours })} refusals={refusals} />
       <TextField label="Note" name="note" value={form.note} onChange={(note) => change({ note })} />
-      <RefusalList refusals={refusals.filter((r) => !["km", "hours", "done"].includes(r.field))} />
+      <RefusalList refusals={refusals} except={["km", "hours", "done"]} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }
 
@@ -92,7 +92,7 @@ function Interval(p: { form: IntervalForm; onDone: () => void }) {
     <Stepper label={label} name={field} step={step} min={0} value={form[field] || null} onChange={(v) => change({ [field]: Math.round(v ?? 0) })} refusals={refusals} />
   );
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send(form, forget); }}>
+    <Form onSubmit={() => send(form, forget)}>
       <p>Whichever comes first. Leave out what does not apply.</p>
       <Choice legend="Who says so?" options={sources} value={form.source} onChange={(source) => change({ source })} />
       {limit("days", "Track days", 1)}
@@ -100,9 +100,9 @@ function Interval(p: { form: IntervalForm; onDone: () => void }) {
       {limit("km", "Kilometres", 100)}
       {limit("hours", "Hours", 1)}
       <Choice legend="Remind me?" options={[{ value: "yes", label: "Yes" }, { value: "no", label: "No, this bike does not have it, or I look after it myself" }]} value={form.off ? "no" : "yes"} onChange={(v) => change({ off: v === "no" })} />
-      <RefusalList refusals={refusals.filter((r) => !["days", "months", "km", "hours"].includes(r.field))} />
+      <RefusalList refusals={refusals} except={["days", "months", "km", "hours"]} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }
 
@@ -111,16 +111,16 @@ function Tyres(p: { form: TyresForm; onDone: () => void }) {
   const [form, change, forget] = useDraft<TyresForm>(key, p.form);
   const { refusals, send } = useHandIn("tyres", key, p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send(form, forget); }}>
+    <Form onSubmit={() => send(form, forget)}>
       <TextField label="What you call it" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
       <TextField label="Front: size and compound" name="front" value={form.front} onChange={(front) => change({ front })} />
       <TextField label="Rear: size and compound" name="rear" value={form.rear} onChange={(rear) => change({ rear })} />
-      <TextField label="Fitted" name="fitted" value={form.fitted} onChange={(fitted) => change({ fitted })} refusals={refusals} hint="2026, 2026-07 or 2026-07-10" />
+      <DayField label="Fitted" name="fitted" value={form.fitted} onChange={(fitted) => change({ fitted })} refusals={refusals} />
       <Stepper label="Heat cycles before it came into the book" name="cycles" step={1} min={0} value={form.cycles} onChange={(v) => change({ cycles: Math.round(v ?? 0) })} refusals={refusals} />
       <Choice legend="Still in use?" options={[{ value: "yes", label: "Yes" }, { value: "no", label: "No" }]} value={form.gone ? "no" : "yes"} onChange={(v) => change({ gone: v === "no" })} />
-      <RefusalList refusals={refusals.filter((r) => !["name", "fitted", "cycles"].includes(r.field))} />
+      <RefusalList refusals={refusals} except={["name", "fitted", "cycles"]} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }
 
@@ -128,11 +128,11 @@ function Meter(p: { m: Model; onDone: () => void }) {
   const [form, change, forget] = useDraft<{ km: number | null; hours: number | null }>("meter", { km: p.m.meter.km, hours: p.m.meter.hours });
   const { refusals, send } = useHandIn("meter", "meter", p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void send({ ...form, bike: p.m.bike }, forget); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.m.bike }, forget)}>
       <NumberField label="Kilometres" name="km" unit="km" value={form.km} onChange={(km) => change({ km })} refusals={refusals} />
       <NumberField label="Hours" name="hours" unit="h" value={form.hours} onChange={(hours) => change({ hours })} refusals={refusals} />
-      <RefusalList refusals={refusals.filter((r) => r.field !== "km" && r.field !== "hours")} />
+      <RefusalList refusals={refusals} except={["km", "hours"]} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }

@@ -1,10 +1,11 @@
 // A fall: write it down, get the front end straight, and only then ride.
 import { useState } from "preact/hooks";
-import { act, useDraft, useView, type Refusal } from "../book";
+import { useDraft, useView } from "../book";
+import { useHandIn } from "../form";
 import type { Fall as Model } from "../models/fall";
 import type { FirstLook } from "../models/firstlook";
 import { go } from "../router";
-import { Button, Card, Choice, RefusalList, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Form, RefusalList, Save, TextField } from "../ui";
 import { Inspect } from "../ui/inspect";
 import type { ScreenProps } from ".";
 
@@ -52,27 +53,21 @@ function Straighten(p: { m: Model }) {
 
 function Fell(p: { m: Model }) {
   const [form, change, forget] = useDraft("fell", { side: "", speed: "", track: "", when: "", note: "" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const { refusals, send } = useHandIn("fell", "fell", () => scrollTo(0, 0));
   const named = (list: Model["sides"]) => list.map((c) => ({ value: c.id, label: c.name }));
-  const save = async () => {
-    const done = await act("fell", { ...form, bike: p.m.bike }, "fell");
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    scrollTo(0, 0);
-  };
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.m.bike }, forget)}>
       <Card title="It fell over">
         <p>Are you hurt? See to yourself first. A tip-over on the stand counts as well.</p>
         <Choice legend="Which side?" options={named(p.m.sides)} value={form.side} onChange={(side) => change({ side })} />
         <Choice legend="How fast?" options={named(p.m.speeds)} value={form.speed} onChange={(speed) => change({ speed })} />
         {p.m.tracks.length > 0 && <Choice legend="Where?" options={named(p.m.tracks)} value={form.track} onChange={(track) => change({ track })} />}
-        <TextField label="When, if not today" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} hint="2025-06-14" />
+        <DayField label="When, if not today" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} />
         <TextField label="What happened" name="note" long value={form.note} onChange={(note) => change({ note })} />
-        <RefusalList refusals={refusals.filter((r) => r.field !== "when")} />
+        <RefusalList refusals={refusals} except={["when"]} />
       </Card>
-      <div class="flow-end"><Button id="save" main submit>Write the fall down</Button></div>
-    </form>
+      <Save>Write the fall down</Save>
+    </Form>
   );
 }
 
@@ -80,5 +75,5 @@ function Fell(p: { m: Model }) {
 export function Check(p: ScreenProps) {
   const { model: m } = useView<FirstLook>("firstlook", { step: `check:${p.query.get("check") ?? "straight"}` });
   if (!m?.now?.check) return m ? <p class="empty">There is no such check. <a href="/bike">Go to the bike</a></p> : null;
-  return <Inspect key={m.now.id} bike={m.bike} ask={m.now.check} onDone={() => go("/bike")} />;
+  return <Inspect key={m.now.id} bike={m.bike} ask={m.now.check} onDone={() => go("/bike#checks")} />;
 }

@@ -1,10 +1,11 @@
 // First look: one question at a time. What is answered is in the book at once.
 import { useState } from "preact/hooks";
-import { act, mend, useDraft, useView, type Refusal } from "../book";
-import type { Choice as Named, Who } from "../models/choices";
+import { mend, useDraft, useView } from "../book";
+import { useHandIn } from "../form";
+import type { Choice as Named, Standing, Who } from "../models/choices";
 import type { Counting } from "../models/counted";
 import type { FactAsk, FirstLook as Model, LookNow, StartForm } from "../models/firstlook";
-import { BigAction, Button, Card, Choice, NumberField, RefusalFor, RefusalList, Stepper, TextField } from "../ui";
+import { BigAction, Button, Card, Choice, DayField, Form, NumberField, RefusalFor, RefusalList, Save, Stepper, TextField } from "../ui";
 import { guess } from "../ui/device";
 import { Inspect } from "../ui/inspect";
 import { People } from "../ui/people";
@@ -86,17 +87,16 @@ function Start(p: { start: StartForm; started: boolean; onDone: () => void }) {
     rider: s.rider, weight: s.weight ?? null, name: s.name, year: s.year ?? null, class: s.class ?? "", tyres: s.tyres ?? "",
     mass: (s.units?.mass ?? "kg") as "kg" | "lb", pressure: (s.units?.pressure ?? "psi") as "psi" | "bar" | "kPa",
   });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const { mass, pressure, year, weight, ...words } = form;
-    const done = await act("start", { ...words, ...(year !== null && { year }), ...(weight !== null && { weight }), device: guess(), units: { mass, pressure } }, "start");
-    if ("refusals" in done) return setRefusals(done.refusals);
-    await mend({ name: form.name });
-    forget();
+  const { refusals, send } = useHandIn("start", "start", () => {
+    void mend({ name: form.name });
     p.onDone();
+  });
+  const save = () => {
+    const { mass, pressure, year, weight, ...words } = form;
+    return send({ ...words, ...(year !== null && { year }), ...(weight !== null && { weight }), device: guess(), units: { mass, pressure } }, forget);
   };
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={save}>
       <Card title="You">
         <TextField label="Your name, or initials" name="rider" value={form.rider} onChange={(rider) => change({ rider })} refusals={refusals} />
         <NumberField label="Your weight in full kit" name="weight" unit={form.mass} value={form.weight} onChange={(weight) => change({ weight })} refusals={refusals} hint="Helmet, leathers, boots. Leave it empty if you don't know." />
@@ -108,10 +108,10 @@ function Start(p: { start: StartForm; started: boolean; onDone: () => void }) {
         <TextField label="What kind of bike" name="class" value={form.class} onChange={(v) => change({ class: v })} hint="Such as: 600 sport bike" />
         <NumberField label="Model year" name="year" value={form.year} onChange={(year) => change({ year })} refusals={refusals} hint="Leave it empty if you don't know." />
         <TextField label="Tyres" name="tyres" value={form.tyres} onChange={(tyres) => change({ tyres })} />
-        <RefusalList refusals={refusals.filter((r) => !["rider", "weight", "name", "year"].includes(r.field))} />
+        <RefusalList refusals={refusals} except={["rider", "weight", "name", "year"]} />
       </Card>
-      <div class="flow-end"><Button id="save" main submit>{p.started ? "Write it down" : "Put it in the book"}</Button></div>
-    </form>
+      <Save>{p.started ? "Write it down" : "Put it in the book"}</Save>
+    </Form>
   );
 }
 
@@ -119,28 +119,22 @@ function Fact(p: { bike: string; ask: FactAsk; people: readonly Named[]; onDone:
   const f = p.ask;
   const key = `fact:${f.fact}`;
   const [form, change, forget] = useDraft<{ answer: string; when: string; who: Who; note: string }>(key, { answer: f.answer ?? "", when: f.date ?? "", who: f.person ? { id: f.person } : {}, note: f.note ?? "" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const done = await act("fact", { ...form, bike: p.bike, fact: f.fact }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("fact", key, p.onDone);
   const known = form.answer !== "" && form.answer !== "unknown" && form.answer !== "no";
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.bike, fact: f.fact }, forget)}>
       <Card>
         <Choice legend={f.title} options={f.options.map((o) => ({ value: o.id, label: o.name }))} value={form.answer} onChange={(answer) => change({ answer })}>
           <RefusalFor refusals={refusals} field="answer" />
         </Choice>
         <p class="hint">{f.why}</p>
-        {known && f.when && <TextField label="When, as well as you know" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} hint="2025, 2025-06 or 2025-06-14" />}
+        {known && f.when && <DayField label="When, as well as you know" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} />}
         {known && f.who && <People legend="Who did it?" people={p.people} value={form.who} onChange={(who) => change({ who })} name="who" refusals={refusals} />}
         <TextField label="Note, if you like" name="note" value={form.note} onChange={(note) => change({ note })} />
-        <RefusalList refusals={refusals.filter((r) => r.field !== "answer" && r.field !== "when")} />
+        <RefusalList refusals={refusals} except={["answer", "when"]} />
       </Card>
-      <div class="flow-end"><Button id="save" main submit>Write it down</Button></div>
-    </form>
+      <Save>Write it down</Save>
+    </Form>
   );
 }
 
@@ -148,48 +142,37 @@ function Count(p: { bike: string; count: Counting; onDone: () => void }) {
   const c = p.count;
   const key = `look-count:${c.id}`;
   const [form, change, forget] = useDraft<{ at: number | null }>(key, { at: c.value ?? null });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async (standing: string) => {
-    const done = await act("counted", { bike: p.bike, adjuster: c.id, standing, at: form.at }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("counted", key, p.onDone);
+  const save = (standing: Standing) => send({ bike: p.bike, adjuster: c.id, standing, at: form.at }, forget);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save("counted"); }}>
+    <Form onSubmit={() => save("counted")}>
       <Card title={c.name}>
         <p>Counted from: {c.from}. Count it and put it back where it was.</p>
         <Stepper label="Where it stands" name="at" unit={`${c.unit} ${c.way}`.trim()} value={form.at} onChange={(at) => change({ at })} step={c.step} min={c.min} max={c.max} refusals={refusals} />
-        <RefusalList refusals={refusals.filter((r) => r.field !== "at")} />
+        <RefusalList refusals={refusals} except={["at"]} />
         <div class="row">
-          <Button onClick={() => void save("assumed")}>I was told so</Button>
-          <Button onClick={() => void save("unknown")}>Don't know</Button>
+          <Button onClick={() => save("assumed")}>I was told so</Button>
+          <Button onClick={() => save("unknown")}>Don't know</Button>
         </div>
       </Card>
-      <div class="flow-end"><Button id="save" main submit>I counted it</Button></div>
-    </form>
+      <Save>I counted it</Save>
+    </Form>
   );
 }
 
 function Line(p: { bike: string; line: NonNullable<LookNow["line"]>; onDone: () => void }) {
   const [form, change, forget] = useDraft("first-line", { name: "First line" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const done = await act("baseline", { ...form, bike: p.bike }, "first-line");
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("baseline", "first-line", p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.bike }, forget)}>
       <Card title="Draw the first line">
         <p>A line is where the bike stands today, under a name. Whatever is turned later, you can come back to it.</p>
         <p>{p.line.says}</p>
         {p.line.unknown.length > 0 && <p class="hint">Not known, so not in it: {p.line.unknown.join(", ")}.</p>}
         <TextField label="Its name" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
-        <RefusalList refusals={refusals.filter((r) => r.field !== "name")} />
+        <RefusalList refusals={refusals} except={["name"]} />
       </Card>
-      <div class="flow-end"><Button id="save" main submit disabled={!p.line.possible}>Draw it</Button></div>
-    </form>
+      <Save disabled={!p.line.possible}>Draw it</Save>
+    </Form>
   );
 }

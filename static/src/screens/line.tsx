@@ -1,11 +1,12 @@
 // One line of the book, opened again: correct it, or strike it out. Nothing is
 // lost by either; the book keeps what it said before, and why.
 import { useState } from "preact/hooks";
-import { act, useDraft, useView, type Refusal } from "../book";
+import { useDraft, useView, type Refusal } from "../book";
+import { useHandIn } from "../form";
 import type { Amend, AmendField } from "../models/amend";
 import type { Choice as Named, Who } from "../models/choices";
 import { go } from "../router";
-import { Button, Card, Choice, RefusalFor, RefusalList, Sheet, Stepper, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Form, RefusalFor, RefusalList, Sheet, Stepper, TextField } from "../ui";
 import { People } from "../ui/people";
 import type { ScreenProps } from ".";
 
@@ -47,15 +48,15 @@ export function Line(p: ScreenProps) {
   );
 }
 
-interface Form {
+interface Filled {
   texts: Record<string, string>;
   numbers: Record<string, number | null>;
   whos: Record<string, Who>;
   why: string;
 }
 
-function filled(fields: AmendField[]): Form {
-  const form: Form = { texts: {}, numbers: {}, whos: {}, why: "" };
+function filled(fields: AmendField[]): Filled {
+  const form: Filled = { texts: {}, numbers: {}, whos: {}, why: "" };
   for (const f of fields) {
     if (f.kind === "number") form.numbers[f.name] = f.number ?? null;
     else if (f.kind === "who") form.whos[f.name] = { id: f.who ?? "" };
@@ -66,33 +67,30 @@ function filled(fields: AmendField[]): Form {
 
 function Correct(p: { entry: string; m: Amend }) {
   const key = `line:${p.entry}:${p.m.changes[0]?.entry ?? ""}`;
-  const [form, change, forget] = useDraft<Form>(key, filled(p.m.fields));
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
+  const [form, change, forget] = useDraft<Filled>(key, filled(p.m.fields));
+  const { refusals, send } = useHandIn("amend", key, () => go("/book", { replace: true }));
+  const save = () => {
     const numbers = Object.fromEntries(Object.entries(form.numbers).filter(([, n]) => n !== null));
-    const done = await act("amend", { ...form, numbers, entry: p.entry }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    go("/book", { replace: true });
+    return send({ ...form, numbers, entry: p.entry }, forget);
   };
   const names = p.m.fields.map((f) => f.name);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={save}>
       <Card title="Correct it">
         {p.m.fields.map((f) => <Field key={f.name} field={f} people={p.m.people} form={form} change={change} refusals={refusals} />)}
         <TextField label="What was wrong with it, if you like" name="why-corrected" value={form.why} onChange={(why) => change({ why })} />
-        <RefusalList refusals={refusals.filter((r) => !names.includes(r.field))} />
+        <RefusalList refusals={refusals} except={names} />
         <Button id="save" main submit>Correct it</Button>
       </Card>
-    </form>
+    </Form>
   );
 }
 
 interface FieldProps {
   field: AmendField;
   people: readonly Named[];
-  form: Form;
-  change: (part: Partial<Form>) => void;
+  form: Filled;
+  change: (part: Partial<Filled>) => void;
   refusals: Refusal[];
 }
 
@@ -116,41 +114,33 @@ function Field(p: FieldProps) {
         </Choice>
       );
   }
-  return <TextField label={f.label} name={f.name} long={f.kind === "long"} value={form.texts[f.name] ?? ""} onChange={say} refusals={refusals} hint={f.kind === "day" ? "2025, 2025-06 or 2025-06-14" : undefined} />;
+  const text = { label: f.label, name: f.name, value: form.texts[f.name] ?? "", onChange: say, refusals };
+  return f.kind === "day" ? <DayField {...text} /> : <TextField {...text} long={f.kind === "long"} />;
 }
 
 const reasons = ["Written twice", "It never happened", "Wrong bike"].map((r) => ({ value: r, label: r }));
 
 function Strike(p: { entry: string; onDone: () => void }) {
   const [why, setWhy] = useState("");
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const strike = async () => {
-    const done = await act("strike", { entry: p.entry, why });
-    if ("refusals" in done) return setRefusals(done.refusals);
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("strike", undefined, p.onDone);
   return (
     <>
       <p>The book goes on without it. It stays in the history, struck through, and you can take that back.</p>
       <Choice legend="Why?" options={reasons} value={why} onChange={setWhy} />
       <TextField label="Or in your own words" name="why" value={why} onChange={setWhy} refusals={refusals} />
-      <RefusalList refusals={refusals.filter((r) => r.field !== "why")} />
-      <Button main onClick={() => void strike()}>Strike it out</Button>
+      <RefusalList refusals={refusals} except={["why"]} />
+      <Button main onClick={() => void send({ entry: p.entry, why })}>Strike it out</Button>
     </>
   );
 }
 
 function Struck(p: { struck: NonNullable<Amend["struck"]> }) {
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const back = async () => {
-    const done = await act("strike", { entry: p.struck.entry, why: "Taken back" });
-    if ("refusals" in done) setRefusals(done.refusals);
-  };
+  const { refusals, send } = useHandIn("strike", undefined, () => undefined);
   return (
     <Card tone="warn" title="Struck out">
       <p>{p.struck.when}{p.struck.why && `, because: ${p.struck.why}`}. The book goes on without it.</p>
       <RefusalList refusals={refusals} />
-      <Button id="unstrike" onClick={() => void back()}>Put it back in</Button>
+      <Button id="unstrike" onClick={() => void send({ entry: p.struck.entry, why: "Taken back" })}>Put it back in</Button>
     </Card>
   );
 }

@@ -1,8 +1,9 @@
 // People and phones: who is in the book, under which name, and who writes.
 import { useState } from "preact/hooks";
-import { act, useDraft, useView, type Refusal } from "../book";
+import { useDraft, useView } from "../book";
+import { useHandIn } from "../form";
 import type { People as Model, PersonLine } from "../models/amend";
-import { Button, Card, Choice, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, Form, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { Device } from "../ui/device";
 
 export function People() {
@@ -40,36 +41,25 @@ export function People() {
 function Edit(p: { m: Model; person: PersonLine | undefined; onDone: () => void }) {
   const key = `person:${p.person?.id ?? "+"}`;
   const [form, change, forget] = useDraft(key, { name: p.person?.name ?? "", role: p.person?.role ?? "friend" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const done = await act("person", { id: p.person?.id ?? "", ...form }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("person", key, p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={() => send({ id: p.person?.id ?? "", ...form }, forget)}>
       <TextField label="Name, or initials" name="name" value={form.name} onChange={(name) => change({ name })} refusals={refusals} />
       <Choice legend="Who are they to you?" options={p.m.roles.map((r) => ({ value: r.id, label: r.name }))} value={form.role} onChange={(role) => change({ role })} />
-      <RefusalList refusals={refusals.filter((r) => r.field !== "name")} />
+      <RefusalList refusals={refusals} except={["name"]} />
       <Button main submit>Write it down</Button>
-    </form>
+    </Form>
   );
 }
 
 /** Two names of one person: what they did is then told under one. */
 function Same(p: { m: Model; person: PersonLine; onDone: () => void }) {
   const [other, setOther] = useState("");
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const merge = async (id: string, same: string) => {
-    const done = await act("person", { id, same });
-    if ("refusals" in done) return setRefusals(done.refusals);
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("person", undefined, p.onDone);
   const others = p.m.people.filter((x) => x.id !== p.person.id);
   return (
     <>
-      {p.person.names.map((n) => <Button key={n.id} onClick={() => void merge(n.id, n.id)}>{n.name} is somebody else after all</Button>)}
+      {p.person.names.map((n) => <Button key={n.id} onClick={() => void send({ id: n.id, same: n.id })}>{n.name} is somebody else after all</Button>)}
       {others.length > 0 && (
         <details class="more">
           <summary>The same person as somebody else here</summary>
@@ -77,7 +67,7 @@ function Same(p: { m: Model; person: PersonLine; onDone: () => void }) {
             <Choice legend={`${p.person.name} is really`} options={others.map((x) => ({ value: x.id, label: x.name }))} value={other} onChange={setOther}>
               <RefusalFor refusals={refusals} field="same" />
             </Choice>
-            <Button disabled={other === ""} onClick={() => void merge(p.person.id, other)}>Make them one</Button>
+            <Button disabled={other === ""} onClick={() => void send({ id: p.person.id, same: other })}>Make them one</Button>
           </div>
         </details>
       )}

@@ -1,16 +1,17 @@
 // Somebody said: advice is written down instead of turned, and the book
 // remembers what came of it. The paddock card says so kindly to everybody.
 import { useState } from "preact/hooks";
-import { act, useDraft, useView, type Refusal } from "../book";
+import { useDraft, useView } from "../book";
+import { useHandIn } from "../form";
 import type { Who } from "../models/choices";
 import type { Said as Model, SaidLine } from "../models/said";
-import { Button, Card, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Form, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { People } from "../ui/people";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
 import { WeighedAdvice } from "../ui/weighed";
 
-interface Form {
+interface Advice {
   from: Who;
   adjuster: string;
   steps: number;
@@ -18,28 +19,21 @@ interface Form {
   why: string;
 }
 
-const empty: Form = { from: {}, adjuster: "", steps: 0, what: "", why: "" };
+const empty: Advice = { from: {}, adjuster: "", steps: 0, what: "", why: "" };
 
 export function Said() {
-  const [form, change, forget] = useDraft<Form>("said", empty);
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const [form, change, forget] = useDraft<Advice>("said", empty);
   const [picking, setPicking] = useState(false);
   const [saved, setSaved] = useState("");
+  const { refusals, send } = useHandIn("advice", "said", () => setSaved("Written down. Nothing was turned."));
   const { model } = useView<Model>("said", { adjuster: form.adjuster, steps: form.steps });
   if (!model) return null;
-  const save = async () => {
-    const done = await act("advice", { ...form, bike: model.bike }, "said");
-    if ("refusals" in done) return setRefusals(done.refusals);
-    setRefusals([]);
-    forget();
-    setSaved("Written down. Nothing was turned.");
-  };
   const picked = model.picked;
   return (
     <>
       <p class="lead">Write it down instead of turning it. You decide later. <a href="/card">Show the paddock card</a></p>
       <p role="status" class="saved">{saved}</p>
-      <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+      <Form onSubmit={() => send({ ...form, bike: model.bike }, forget)}>
         <People legend="Who said it?" people={model.people} value={form.from} onChange={(from) => change({ from })} name="from" refusals={refusals} />
         {picked && form.adjuster
           ? (
@@ -55,9 +49,9 @@ export function Said() {
           : <Button id="pick" onClick={() => setPicking(true)}>Pick what they would change</Button>}
         <TextField label="What they would change, in words" name="what" value={form.what} onChange={(what) => change({ what })} refusals={refusals} />
         <TextField label="Why" name="why" value={form.why} onChange={(why) => change({ why })} refusals={refusals} />
-        <RefusalList refusals={refusals.filter((r) => !["from", "what", "why"].includes(r.field))} />
+        <RefusalList refusals={refusals} except={["from", "what", "why"]} />
         <Button id="save" main submit>Write it down</Button>
-      </form>
+      </Form>
       <Sheet title="What would they change?" open={picking} onClose={() => setPicking(false)}>
         <Tiles groups={model.groups} onPick={(adjuster) => { setPicking(false); change({ adjuster, steps: 0 }); }} />
       </Sheet>
@@ -83,15 +77,13 @@ export function Said() {
 
 function Open(p: { line: SaidLine }) {
   const l = p.line;
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
   const [asking, setAsking] = useState(false);
   const [note, setNote] = useState("");
-  const come = async (result: string) => {
-    const done = await act("outcome", { advice: l.entry, result, note });
-    if ("refusals" in done) return setRefusals(done.refusals);
+  const { refusals, send } = useHandIn("outcome", undefined, () => {
     setAsking(false);
     setNote("");
-  };
+  });
+  const come = (result: string) => void send({ advice: l.entry, result, note });
   return (
     <Card>
       <p><strong>{l.title}</strong></p>
@@ -100,16 +92,16 @@ function Open(p: { line: SaidLine }) {
       <p class="hint">{l.when}{l.shared && ", by your link"}. {l.came}.</p>
       {l.weighed && <WeighedAdvice weighed={l.weighed} />}
       {l.words && <Meant advice={l.entry} />}
+      <a class="button" href={`/turned?advice=${encodeURIComponent(l.entry)}`}>Turn it now</a>
       <div class="row">
-        <a class="button" href={`/turned?advice=${encodeURIComponent(l.entry)}`}>Turn it now</a>
-        {l.result !== "later" && <Button onClick={() => void come("later")}>Later</Button>}
+        {l.result !== "later" && <Button onClick={() => come("later")}>Later</Button>}
         {l.shared && <Button onClick={() => setAsking(!asking)}>Ask back</Button>}
-        <Button onClick={() => void come("declined")}>Decline</Button>
+        <Button onClick={() => come("declined")}>Decline</Button>
       </div>
       {l.shared && (
         <TextField label={asking ? "Your question" : "A word back, if you like"} name={`note-${l.entry}`} value={note} onChange={setNote} refusals={refusals.map((r) => (r.field === "note" ? { ...r, field: `note-${l.entry}` } : r))} />
       )}
-      {asking && <Button main onClick={() => void come("asked")}>Ask</Button>}
+      {asking && <Button main onClick={() => come("asked")}>Ask</Button>}
       <RefusalFor refusals={refusals} field="result" />
     </Card>
   );
@@ -119,12 +111,8 @@ function Open(p: { line: SaidLine }) {
 function Meant(p: { advice: string }) {
   const [open, setOpen] = useState(false);
   const [move, setMove] = useState({ adjuster: "", steps: 0 });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
   const { model } = useView<Model>("said", move);
-  const save = async () => {
-    const done = await act("meant", { advice: p.advice, ...move });
-    setRefusals("refusals" in done ? done.refusals : []);
-  };
+  const { refusals, send } = useHandIn("meant", undefined, () => setOpen(false));
   const picked = move.adjuster && model?.picked;
   return (
     <>
@@ -140,7 +128,7 @@ function Meant(p: { advice: string }) {
             </div>
             <Steps picked={picked} steps={move.steps} onChange={(steps) => setMove({ ...move, steps })} />
             <RefusalList refusals={refusals} />
-            <Button main disabled={move.steps === 0} onClick={() => void save()}>That is meant</Button>
+            <Button main disabled={move.steps === 0} onClick={() => void send({ advice: p.advice, ...move })}>That is meant</Button>
           </>
         )}
       </Sheet>

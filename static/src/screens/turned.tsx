@@ -1,16 +1,17 @@
 // Turned something: what, how far, whose idea, why.
-import { useEffect, useState } from "preact/hooks";
-import { act, useDraft, useView, type Refusal } from "../book";
+import { useEffect } from "preact/hooks";
+import { useDraft, useView } from "../book";
+import { useHandIn } from "../form";
 import type { Who } from "../models/choices";
 import type { Turned as Model } from "../models/turned";
 import { go } from "../router";
-import { Button, Card, Choice, Choices, RefusalFor, RefusalList, TextField } from "../ui";
+import { Button, Card, Choice, Choices, Form, RefusalFor, RefusalList, Save, TextField } from "../ui";
 import { People } from "../ui/people";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
 import type { ScreenProps } from ".";
 
-interface Form {
+interface Change {
   adjuster: string;
   steps: number;
   turned: Who;
@@ -24,16 +25,20 @@ interface Form {
   cause: string;
 }
 
-const empty: Form = { adjuster: "", steps: 0, turned: {}, idea: {}, why: "", words: "", trial: false, expect: "", advice: "", symptom: "", cause: "" };
+const empty: Change = { adjuster: "", steps: 0, turned: {}, idea: {}, why: "", words: "", trial: false, expect: "", advice: "", symptom: "", cause: "" };
 
+/** What somebody said, what was felt, and a link to an adjuster each begin a form of their own. */
 export function Turned(p: ScreenProps) {
-  const advice = p.query.get("advice") ?? "";
-  const symptom = p.query.get("symptom") ?? "";
-  const cause = p.query.get("cause") ?? "";
-  const key = advice ? `turned:${advice}` : symptom ? `turned:${symptom}:${cause}` : "turned";
-  const asked = p.query.get("adjuster") ?? "";
-  const [form, change, forget] = useDraft<Form>(key, { ...empty, adjuster: asked, advice, symptom, cause });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
+  const asked = (name: string) => p.query.get(name) ?? "";
+  const begin: Change = { ...empty, adjuster: asked("adjuster"), advice: asked("advice"), symptom: asked("symptom"), cause: asked("cause") };
+  const key = ["turned", begin.advice || begin.symptom || begin.adjuster, begin.cause].filter(Boolean).join(":");
+  return <Turning key={key} draft={key} begin={begin} />;
+}
+
+function Turning(p: { draft: string; begin: Change }) {
+  const { advice, symptom, cause } = p.begin;
+  const [form, change, forget] = useDraft<Change>(p.draft, p.begin);
+  const { refusals, send } = useHandIn("turned", p.draft, () => go("/", { replace: true }));
   const { model } = useView<Model>("turned", { adjuster: form.adjuster, steps: form.steps, advice: form.advice || advice, symptom, cause });
   const offered = model?.advice;
   useEffect(() => {
@@ -47,25 +52,16 @@ export function Turned(p: ScreenProps) {
   }, [test?.symptom, test?.cause]);
   if (!model) return null;
   const pick = (adjuster: string) => change({ adjuster, steps: 0, why: "" });
-  const save = async () => {
-    const done = await act("turned", { ...form, bike: model.bike }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    go("/", { replace: true });
-  };
-  const picked = model.picked;
-  const reason = test && (
-    <Card tone={test.noTry ? "warn" : "quiet"}>
-      <p><strong>{test.says}</strong> {test.why && `Because: ${test.why}`}</p>
-      {test.noTry && <p>{test.noTry}</p>}
-      {test.wrong && <p class="hint">It is wrong if: {test.wrong}</p>}
-      {test.caution && <p class="caution"><strong>Take care:</strong> {test.caution}</p>}
-    </Card>
+  const picked = form.adjuster ? model.picked : undefined;
+  const reason = (
+    <>
+      {offered && <Card tone="quiet"><p>{offered.says}</p></Card>}
+      {test && <Reason test={test} />}
+    </>
   );
-  if (!picked || !form.adjuster) {
+  if (!picked) {
     return (
       <>
-        {offered && <Card tone="quiet"><p>{offered.says}</p></Card>}
         {reason}
         <p class="lead">What was turned?</p>
         <Tiles groups={model.groups} onPick={pick} />
@@ -73,8 +69,7 @@ export function Turned(p: ScreenProps) {
     );
   }
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
-      {offered && <Card tone="quiet"><p>{offered.says}</p></Card>}
+    <Form onSubmit={() => send({ ...form, bike: model.bike }, forget)}>
       {reason}
       <Card>
         <div class="picked">
@@ -97,8 +92,21 @@ export function Turned(p: ScreenProps) {
         <summary>Somebody else turned it</summary>
         <People legend="Who turned it?" people={model.people} value={form.turned.id || form.turned.name !== undefined ? form.turned : { id: model.rider }} onChange={(turned) => change({ turned })} name="turned" refusals={refusals} />
       </details>
-      <RefusalList refusals={refusals.filter((r) => !["to", "delta", "idea", "turned", "words", "expect"].includes(r.field))} />
-      <div class="flow-end"><Button id="save" main submit disabled={form.steps === 0}>Write it down</Button></div>
-    </form>
+      <RefusalList refusals={refusals} except={["to", "delta", "idea", "turned", "words", "expect"]} />
+      <Save disabled={form.steps === 0}>Write it down</Save>
+    </Form>
+  );
+}
+
+/** Why the change is worth trying, and what would prove it wrong. */
+function Reason(p: { test: NonNullable<Model["try"]> }) {
+  const { says, why, noTry, wrong, caution } = p.test;
+  return (
+    <Card tone={noTry ? "warn" : "quiet"}>
+      <p><strong>{says}</strong> {why && `Because: ${why}`}</p>
+      {noTry && <p>{noTry}</p>}
+      {wrong && <p class="hint">It is wrong if: {wrong}</p>}
+      {caution && <p class="caution"><strong>Take care:</strong> {caution}</p>}
+    </Card>
   );
 }

@@ -1,6 +1,7 @@
 // The way back to a line, move by move; and drawing a new line.
 import { useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
+import { useHandIn } from "../form";
 import type { BackMove, WayBack as Model } from "../models/wayback";
 import { go } from "../router";
 import { Button, Card, Choice, Icon, RefusalList, Sheet, TextField } from "../ui";
@@ -69,13 +70,8 @@ function Moves(p: { model: Model; onLine: (id: string) => void }) {
 
 function Draw(p: { model: Model; onDone: () => void }) {
   const m = p.model;
-  const [form, change] = useDraft("baseline", { name: "", track: "", note: "" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const done = await act("baseline", { ...form, bike: m.bike }, "baseline");
-    if ("refusals" in done) return setRefusals(done.refusals);
-    p.onDone();
-  };
+  const [form, change, forget] = useDraft("baseline", { name: "", track: "", note: "" });
+  const { refusals, send } = useHandIn("baseline", "baseline", p.onDone);
   return (
     <>
       <p>{m.draw.says}</p>
@@ -85,8 +81,8 @@ function Draw(p: { model: Model; onDone: () => void }) {
         <Choice legend="For one track?" options={[{ value: "any", label: "Any track" }, ...m.tracks.map((t) => ({ value: t.id, label: t.name }))]} value={form.track || "any"} onChange={(t) => change({ track: t === "any" ? "" : t })} />
       )}
       <TextField label="Note, if you like" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
-      <RefusalList refusals={refusals.filter((r) => r.field !== "name" && r.field !== "note")} />
-      <Button id="drawn" main disabled={!m.draw.possible} onClick={() => void save()}>Draw it</Button>
+      <RefusalList refusals={refusals} except={["name", "note"]} />
+      <Button id="drawn" main disabled={!m.draw.possible} onClick={() => void send({ ...form, bike: m.bike }, forget)}>Draw it</Button>
     </>
   );
 }

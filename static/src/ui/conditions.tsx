@@ -17,21 +17,21 @@ interface HotProps {
   step: number;
   /** Where − and + begin. */
   begin: CameIn["begin"];
-  /** The last session's, if they are to be told. */
-  last?: { front: number | null; rear: number | null };
+  /** The last session's in words, if they are to be told. */
+  last?: string | undefined;
   refusals: readonly Refusal[];
 }
 
 /** HotPressures are both tyres', right after coming in. */
 export function HotPressures(p: HotProps) {
-  const { form: f, set, last } = p;
+  const { form: f, set } = p;
   const shared = { unit: p.pressure, step: p.step, refusals: p.refusals };
   return (
     <fieldset class="pair">
       <legend>Hot pressures</legend>
       <Stepper {...shared} label="Front" name="front" start={p.begin.front} value={f.front} onChange={(front) => set({ front })} />
       <Stepper {...shared} label="Rear" name="rear" start={p.begin.rear} value={f.rear} onChange={(rear) => set({ rear })} />
-      {last && (last.front !== null || last.rear !== null) && <p class="hint">Last time {last.front ?? "–"} and {last.rear ?? "–"} {p.pressure}: − and + begin there.</p>}
+      {p.last && <p class="hint">Last time {p.last}: − and + begin there.</p>}
     </fieldset>
   );
 }

@@ -1,8 +1,10 @@
 // What this phone is called in the book, and who holds it.
 import { useState } from "preact/hooks";
-import { act, useDraft, type Refusal } from "../book";
+import { useDraft } from "../book";
+import { useHandIn } from "../form";
 import type { People as Model } from "../models/amend";
 import type { Who } from "../models/choices";
+import { Form } from "./form";
 import { Button, Card } from "./parts";
 import { People } from "./people";
 import { RefusalList } from "./refusal";
@@ -11,26 +13,19 @@ import { TextField } from "./text";
 export function Device(p: { m: Model; title?: string; onDone?: () => void }) {
   const { here, holders } = p.m;
   const [form, change, forget] = useDraft<{ name: string; holder: Who }>("device", { ...here, name: here.name || guess() });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
   const [saved, setSaved] = useState(false);
-  const save = async () => {
-    const done = await act("device", form, "device");
-    if ("refusals" in done) return setRefusals(done.refusals);
-    setRefusals([]);
-    if (p.onDone) return forget(), p.onDone();
-    setSaved(true);
-  };
+  const { refusals, send } = useHandIn("device", "device", p.onDone ?? (() => setSaved(true)));
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={() => send(form, p.onDone && forget)}>
       <Card title={p.title ?? "This phone"}>
         <TextField label="What this phone is called" name="device-name" value={form.name} onChange={(name) => { setSaved(false); change({ name }); }} refusals={refusals} />
         <People legend="Who holds it?" people={holders} value={form.holder} onChange={(holder) => { setSaved(false); change({ holder }); }} name="holder" refusals={refusals} />
         <p class="hint">What is turned here is put down to whoever holds the phone, unless you say otherwise.</p>
-        <RefusalList refusals={refusals.filter((r) => r.field !== "device-name")} />
+        <RefusalList refusals={refusals} except={["device-name"]} />
         <Button id="save-device" main={p.onDone !== undefined} submit>Write it down</Button>
         <p role="status" class="saved">{saved && "It is in the book."}</p>
       </Card>
-    </form>
+    </Form>
   );
 }
 

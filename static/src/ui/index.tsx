@@ -2,7 +2,9 @@
 // know no book.
 export { BigAction, Button, Card, Icon } from "./parts";
 export { Choice, Choices, type Option } from "./choice";
+export { Fold } from "./fold";
+export { Form, Save } from "./form";
 export { Keypad, NumberField, Stepper } from "./number";
 export { RefusalFor, RefusalList } from "./refusal";
 export { Sheet } from "./sheet";
-export { TextField } from "./text";
+export { DayField, TextField } from "./text";

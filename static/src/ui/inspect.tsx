@@ -1,10 +1,11 @@
 // One inspection: what to look at, what is good, and the rider's answer.
-import { useState } from "preact/hooks";
-import { act, useDraft, type Refusal } from "../book";
+import { useDraft } from "../book";
 import { CheckDrawing } from "../draw/check";
+import { useHandIn } from "../form";
 import type { CheckAsk } from "../models/firstlook";
 import { Choice } from "./choice";
-import { Button, Card } from "./parts";
+import { Form, Save } from "./form";
+import { Card } from "./parts";
 import { RefusalFor, RefusalList } from "./refusal";
 import { TextField } from "./text";
 
@@ -14,15 +15,9 @@ export function Inspect(p: { bike: string; ask: CheckAsk; onDone: () => void }) 
   const c = p.ask;
   const key = `check:${c.check}`;
   const [form, change, forget] = useDraft<{ result: "" | "good" | "fault" | "unsure"; note: string }>(key, { result: "", note: "" });
-  const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const save = async () => {
-    const done = await act("check", { ...form, bike: p.bike, check: c.check }, key);
-    if ("refusals" in done) return setRefusals(done.refusals);
-    forget();
-    p.onDone();
-  };
+  const { refusals, send } = useHandIn("check", key, p.onDone);
   return (
-    <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
+    <Form onSubmit={() => send({ ...form, bike: p.bike, check: c.check }, forget)}>
       <Card title={c.title}>
         <CheckDrawing check={c.check} />
         <p>{c.why}</p>
@@ -34,10 +29,10 @@ export function Inspect(p: { bike: string; ask: CheckAsk; onDone: () => void }) 
           <RefusalFor refusals={refusals} field="result" />
         </Choice>
         <TextField label="Note, if you like" name="note" value={form.note} onChange={(note) => change({ note })} refusals={refusals} />
-        <RefusalList refusals={refusals.filter((r) => r.field !== "result" && r.field !== "note")} />
+        <RefusalList refusals={refusals} except={["result", "note"]} />
       </Card>
       {form.result === "fault" && <Card tone="stop"><p><strong>{c.stop}</strong></p></Card>}
-      <div class="flow-end"><Button id="save" main submit>Write it down</Button></div>
-    </form>
+      <Save>Write it down</Save>
+    </Form>
   );
 }

@@ -26,11 +26,21 @@ function readNumber(typed: string): number | null | undefined {
   return /^-?(\d+\.?\d*|\.\d+)$/.test(t) ? thousandth(Number(t)) : undefined;
 }
 
+// Gauges print every place: 33.0 psi beside 33.8.
+const places: Record<string, number> = { psi: 1, bar: 2 };
+
+function written(value: number | null, unit = ""): string {
+  if (value === null) return "";
+  const plain = String(value);
+  const least = value.toFixed(places[unit] ?? 0);
+  return Number(least) === value && least.length > plain.length ? least : plain;
+}
+
 // useTyped keeps the text as typed while it means the value.
-function useTyped(value: number | null, onChange: (v: number | null) => void) {
-  const [text, setText] = useState(value === null ? "" : String(value));
+function useTyped({ value, unit, onChange }: NumberProps) {
+  const [text, setText] = useState(written(value, unit));
   useEffect(() => {
-    if (readNumber(text) !== value) setText(value === null ? "" : String(value));
+    if (readNumber(text) !== value) setText(written(value, unit));
   }, [value]);
   const type = (t: string) => {
     setText(t);
@@ -72,7 +82,7 @@ function Below(p: { name: string; odd: boolean; refusals?: readonly Refusal[]; h
 /** Stepper is a number with − and + of 56 px beside it. */
 export function Stepper(p: NumberProps & { step: number; min?: number; max?: number; start?: number }) {
   const id = useId();
-  const typed = useTyped(p.value, p.onChange);
+  const typed = useTyped(p);
   const low = p.min ?? -Infinity;
   const high = p.max ?? Infinity;
   const by = (d: number) => p.onChange(Math.min(high, Math.max(low, thousandth((p.value ?? p.start ?? p.min ?? 0) + d))));
@@ -92,7 +102,7 @@ export function Stepper(p: NumberProps & { step: number; min?: number; max?: num
 /** NumberField is a number with its unit, typed or tapped on a keypad. */
 export function NumberField(p: NumberProps) {
   const id = useId();
-  const typed = useTyped(p.value, p.onChange);
+  const typed = useTyped(p);
   const [pad, setPad] = useState(false);
   return (
     <div class="field">

@@ -8,11 +8,11 @@ export function RefusalFor(p: { refusals: readonly Refusal[]; field: string }) {
   return <RefusalList refusals={p.refusals.filter((r) => r.field === p.field)} id={refusalId(p.field)} />;
 }
 
-/** RefusalList says everything that is wrong; for a form as a whole. */
-export function RefusalList(p: { refusals: readonly Refusal[]; id?: string }) {
+/** RefusalList says what is wrong with a form as a whole, except what is said beside its fields. */
+export function RefusalList(p: { refusals: readonly Refusal[]; except?: readonly string[]; id?: string }) {
   return (
     <div id={p.id} class="refusals" role="alert">
-      {p.refusals.map((r, i) => <p key={i} class="refusal">{r.says} {r.mend}</p>)}
+      {p.refusals.filter((r) => !p.except?.includes(r.field)).map((r, i) => <p key={i} class="refusal">{r.says} {r.mend}</p>)}
     </div>
   );
 }

@@ -16,6 +16,11 @@ interface TextProps {
   offers?: readonly string[];
 }
 
+/** DayField is a date as well as the rider knows it. */
+export function DayField(p: Omit<TextProps, "hint" | "long" | "offers">) {
+  return <TextField {...p} hint="Year, month, day: 2025-06-14. 2025-06 or 2025 will do, too." />;
+}
+
 /** TextField is a line, or several, of the rider's own words. */
 export function TextField(p: TextProps) {
   const id = useId();
