@@ -47,7 +47,7 @@ function App() {
       <main id="main" tabIndex={-1} key={`${book?.id}${here.path}`}>
         {welcome ? <Welcome /> : found ? <found.screen.view params={found.params} query={here.query} /> : <Nothing />}
       </main>
-      <Places place={welcome ? undefined : found?.screen.place} />
+      {!welcome && <Places place={found?.screen.place} />}
     </>
   );
 }

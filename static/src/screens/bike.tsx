@@ -6,7 +6,7 @@ import { PlumbPicture, PlumbTable } from "../draw/plumb";
 import { SideView } from "../draw/side";
 import type { BikeEvent, BikeForm, BikePage, OwnDef, SettingPage } from "../models/bike";
 import type { Who } from "../models/choices";
-import { Button, Card, Choice, DayField, Fold, Form, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Fold, Form, NoBike, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
 import { PhotoCard } from "../ui/photos";
@@ -18,8 +18,8 @@ export function Bike() {
   const [line, setLine] = useState("");
   const [on, setOn] = useState("");
   const [opened, setOpened] = useState<Opened>("");
-  const { model: m } = useView<BikePage>("bike", { line, on });
-  if (!m) return <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p>;
+  const { model: m, refusals } = useView<BikePage>("bike", { line, on });
+  if (!m) return <NoBike refusals={refusals} />;
   const close = () => setOpened("");
   const { plumb, says } = m;
   return (
@@ -157,8 +157,8 @@ export function Setting(p: ScreenProps) {
         <ol class="events">
           {m.marks.map((k) => (
             <li key={k.entry}>
-              <strong>{k.title}</strong><br />{k.when}{k.who && `; turned by ${k.who}`}{k.idea && `; ${k.idea}'s idea`}{k.why && `; because: ${k.why}`}
-              {k.unowned && <> <a href="/counted">Nobody has owned up to it</a></>}
+              <a href={`/line/${k.entry}`}>{k.title}</a><br />{k.when}{k.who && `; turned by ${k.who}`}{k.idea && `; ${k.idea}'s idea`}{k.why && `; because: ${k.why}`}
+              {k.unowned && <>. <a href="/counted">Nobody has owned up to it</a></>}
             </li>
           ))}
         </ol>

@@ -5,7 +5,7 @@ import { useDraft, useView } from "../book";
 import { useHandIn } from "../form";
 import type { CameIn as Model, CameInForm } from "../models/camein";
 import { go } from "../router";
-import { Button, Card, Choice, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, NoBike, RefusalList, Sheet, TextField } from "../ui";
 import { Conditions, HotPressures } from "../ui/conditions";
 import { LapPad } from "../ui/lappad";
 
@@ -21,14 +21,14 @@ const beside = ["front", "rear", "air", "ground", "fuel", "coldFront", "coldRear
 export function CameIn() {
   const [form, change, forget] = useDraft<CameInForm>("camein", empty);
   const [touched, setTouched] = useDraft("camein-filled", { on: false });
-  const { model: m } = useView<Model>("camein", { laps: form.laps });
+  const { model: m, refusals: refused } = useView<Model>("camein", { laps: form.laps });
   const [pad, setPad] = useState(false);
   const { refusals, send } = useHandIn("session", "camein", () => {
     forget();
     setTouched({ on: false });
     go(form.felt === "worse" || form.words ? "/why" : "/session/latest");
   });
-  if (!m) return null;
+  if (!m) return <NoBike refusals={refused} />;
   const track = form.track.name !== undefined ? another : form.track.id ?? m.track;
   // What the last session of today says stands until the rider says otherwise.
   const whole: CameInForm = touched.on || !m.last.day

@@ -5,7 +5,7 @@ import { useDraft, useView } from "../book";
 import { useHandIn } from "../form";
 import type { Choice as Named, Standing, Who } from "../models/choices";
 import type { Counted as Model, Counting, Found } from "../models/counted";
-import { Button, Card, Choice, Form, RefusalList, Save, Sheet, Stepper, TextField } from "../ui";
+import { Button, Card, Choice, Form, NoBike, RefusalList, Save, Sheet, Stepper, TextField } from "../ui";
 import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
 import { Tiles } from "../ui/tiles";
@@ -14,8 +14,8 @@ import type { ScreenProps } from ".";
 export function Counted(p: ScreenProps) {
   const [adjuster, setAdjuster] = useState(p.query.get("adjuster") ?? "");
   const [saved, setSaved] = useState("");
-  const { model } = useView<Model>("counted", { adjuster });
-  if (!model) return null;
+  const { model, refusals } = useView<Model>("counted", { adjuster });
+  if (!model) return <NoBike refusals={refusals} />;
   const picked = model.picked?.id === adjuster ? model.picked : undefined;
   const done = (c: Counting) => {
     setSaved(`${c.name} is in the book.`);

@@ -8,7 +8,7 @@ import { SeasonPicture } from "../draw/season";
 import { useHandIn } from "../form";
 import type { CameIn, CameInForm } from "../models/camein";
 import type { Days as Model, Run } from "../models/days";
-import { Button, Card, Choice, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, NoBike, RefusalList, Sheet, TextField } from "../ui";
 import { Conditions, HotPressures } from "../ui/conditions";
 import { DayCard } from "../ui/daycard";
 import { DataTable } from "../ui/table";
@@ -20,7 +20,7 @@ export function Days() {
   const [track, setTrack] = useState("");
   const [fresh, setFresh] = useState(false);
   const { model: m, refusals } = useView<Model>("days", { track });
-  if (!m) return refusals.length > 0 ? <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p> : null;
+  if (!m) return <NoBike refusals={refusals} />;
   return (
     <>
       <div class="row">

@@ -5,7 +5,7 @@ import { useDraft, useView } from "../book";
 import { useHandIn } from "../form";
 import type { Due as Model, DueRow, IntervalForm, TyresForm } from "../models/due";
 import type { Who } from "../models/choices";
-import { Button, Card, Choice, DayField, Form, NumberField, RefusalList, Sheet, Stepper, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Form, NoBike, NumberField, RefusalList, Sheet, Stepper, TextField } from "../ui";
 import { People } from "../ui/people";
 
 type Opened = { kind: "done" | "interval"; row: DueRow } | { kind: "tyres"; form: TyresForm } | { kind: "meter" } | undefined;
@@ -16,7 +16,7 @@ const words = { over: "Due", soon: "Soon", unknown: "Not known", good: "Good" } 
 export function Due() {
   const { model: m, refusals } = useView<Model>("due");
   const [opened, setOpened] = useState<Opened>();
-  if (!m) return refusals.length > 0 ? <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p> : null;
+  if (!m) return <NoBike refusals={refusals} />;
   const close = () => setOpened(undefined);
   const newSet: TyresForm = { bike: m.bike, set: "", name: `Set ${m.tyres.length + 1}`, front: "", rear: "", fitted: "", cycles: 0, gone: false, note: "" };
   return (

@@ -5,14 +5,14 @@ import { useHandIn } from "../form";
 import type { Fall as Model } from "../models/fall";
 import type { FirstLook } from "../models/firstlook";
 import { go } from "../router";
-import { Button, Card, Choice, DayField, Form, RefusalList, Save, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Form, NoBike, RefusalList, Save, TextField } from "../ui";
 import { Inspect } from "../ui/inspect";
 import type { ScreenProps } from ".";
 
 export function Fall() {
-  const { model: m } = useView<Model>("fall");
+  const { model: m, refusals } = useView<Model>("fall");
   const [cleared, setCleared] = useState(false);
-  if (!m) return null;
+  if (!m) return <NoBike refusals={refusals} />;
   if (!m.stop) {
     return (
       <>

@@ -4,12 +4,12 @@ import type { ComponentChildren } from "preact";
 import { useView } from "../book";
 import { WitnessBar, WitnessMarks } from "../draw/witness";
 import type { Feel as Model, Witness as Record } from "../models/feel";
-import { Card } from "../ui";
+import { Card, NoBike } from "../ui";
 import { DataTable } from "../ui/table";
 
 export function Feel() {
-  const { model: m } = useView<Model>("feel");
-  if (!m) return <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p>;
+  const { model: m, refusals } = useView<Model>("feel");
+  if (!m) return <NoBike refusals={refusals} />;
   return (
     <>
       <p class="lead">Your feel is a witness beside the clock. Here is how often it was right.</p>

@@ -4,7 +4,7 @@ import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
 import { SceneDrawing } from "../draw/scene";
 import type { Measure as List, MeasureLine, MeasureStep, Measuring as Model } from "../models/measure";
-import { Button, Card, Choice, RefusalList, TextField } from "../ui";
+import { Button, Card, Choice, NoBike, RefusalList, TextField } from "../ui";
 import { NumberKeys } from "../ui/keys";
 import { refusalId } from "../ui/refusal";
 import { Recorder } from "../ui/record";
@@ -15,8 +15,8 @@ const marks = { never: "○", stale: "◐", fresh: "●" };
 const states = { never: "not measured", stale: "measure again", fresh: "in date" };
 
 export function Measure() {
-  const { model: m } = useView<List>("measure");
-  if (!m) return <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p>;
+  const { model: m, refusals } = useView<List>("measure");
+  if (!m) return <NoBike refusals={refusals} />;
   return (
     <>
       <p>{m.says}</p>

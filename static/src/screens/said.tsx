@@ -5,7 +5,7 @@ import { useDraft, useView } from "../book";
 import { useHandIn } from "../form";
 import type { Who } from "../models/choices";
 import type { Said as Model, SaidLine } from "../models/said";
-import { Button, Card, Form, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Form, NoBike, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { People } from "../ui/people";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
@@ -26,8 +26,8 @@ export function Said() {
   const [picking, setPicking] = useState(false);
   const [saved, setSaved] = useState("");
   const { refusals, send } = useHandIn("advice", "said", () => setSaved("Written down. Nothing was turned."));
-  const { model } = useView<Model>("said", { adjuster: form.adjuster, steps: form.steps });
-  if (!model) return null;
+  const { model, refusals: refused } = useView<Model>("said", { adjuster: form.adjuster, steps: form.steps });
+  if (!model) return <NoBike refusals={refused} />;
   const picked = model.picked;
   return (
     <>
@@ -138,8 +138,8 @@ function Meant(p: { advice: string }) {
 
 /** The paddock card: fills the screen, to stand on the bike's seat. */
 export function PaddockCard() {
-  const { model } = useView<Model>("said");
-  if (!model) return null;
+  const { model, refusals } = useView<Model>("said");
+  if (!model) return <NoBike refusals={refusals} />;
   return (
     <div class="paddock">
       <p class="paddock-main">This bike keeps a book.</p>

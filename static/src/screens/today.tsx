@@ -86,16 +86,14 @@ function Stands(p: { m: Model }) {
     <Card title="How it stands">
       {p.m.plumb && <a class="hanging-link" href="/bike" aria-label="The bike against its line"><Hanging plumb={p.m.plumb} /></a>}
       <p>Settings: {standing.says}.</p>
-      {drift
-        ? (
-          <>
-            <p>Line '{drift.line}': {drift.says}</p>
-            {drift.list.length > 0 && <ul class="plain">{drift.list.map((x) => <li key={x}>{x}</li>)}</ul>}
-            <a class="button" id="wayback" href="/wayback">{drift.moved > 0 ? "Way back" : "Lines"}</a>
-          </>
-        )
-        : <a class="button" id="wayback" href="/wayback?draw">Draw the first line</a>}
-      <a class="button" id="worked" href="/worked">What worked here</a>
+      {drift && <p>Line '{drift.line}': {drift.says}</p>}
+      {drift && drift.list.length > 0 && <ul class="drift">{drift.list.map((x) => <li key={x}>{x}</li>)}</ul>}
+      <div class="row">
+        {drift
+          ? <a class="button" id="wayback" href="/wayback">{drift.moved > 0 ? "Way back" : "Lines"}</a>
+          : <a class="button" id="wayback" href="/wayback?draw">Draw the first line</a>}
+        <a class="button" id="worked" href="/worked">What worked here</a>
+      </div>
       {advice > 0 && <p><a href="/said">{advice === 1 ? "1 piece of advice is open" : `${advice} pieces of advice are open`}</a></p>}
     </Card>
   );

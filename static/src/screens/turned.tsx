@@ -5,7 +5,7 @@ import { useHandIn } from "../form";
 import type { Who } from "../models/choices";
 import type { Turned as Model } from "../models/turned";
 import { go } from "../router";
-import { Button, Card, Choice, Choices, Form, RefusalFor, RefusalList, Save, TextField } from "../ui";
+import { Button, Card, Choice, Choices, Form, NoBike, RefusalFor, RefusalList, Save, TextField } from "../ui";
 import { People } from "../ui/people";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
@@ -39,7 +39,7 @@ function Turning(p: { draft: string; begin: Change }) {
   const { advice, symptom, cause } = p.begin;
   const [form, change, forget] = useDraft<Change>(p.draft, p.begin);
   const { refusals, send } = useHandIn("turned", p.draft, () => go("/", { replace: true }));
-  const { model } = useView<Model>("turned", { adjuster: form.adjuster, steps: form.steps, advice: form.advice || advice, symptom, cause });
+  const { model, refusals: refused } = useView<Model>("turned", { adjuster: form.adjuster, steps: form.steps, advice: form.advice || advice, symptom, cause });
   const offered = model?.advice;
   useEffect(() => {
     if (!offered || form.idea.id || form.steps !== 0) return;
@@ -50,7 +50,7 @@ function Turning(p: { draft: string; begin: Change }) {
     if (!test?.adjuster || form.steps !== 0) return;
     change({ adjuster: test.adjuster, steps: test.steps ?? 0, idea: { id: model?.rider ?? "" }, words: test.why ?? "", expect: test.expect ?? "", trial: true, symptom, cause });
   }, [test?.symptom, test?.cause]);
-  if (!model) return null;
+  if (!model) return <NoBike refusals={refused} />;
   const pick = (adjuster: string) => change({ adjuster, steps: 0, why: "" });
   const picked = form.adjuster ? model.picked : undefined;
   const reason = (

@@ -4,14 +4,14 @@ import { act, useDraft, useView, type Refusal } from "../book";
 import { useHandIn } from "../form";
 import type { BackMove, WayBack as Model } from "../models/wayback";
 import { go } from "../router";
-import { Button, Card, Choice, Icon, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, Icon, NoBike, RefusalList, Sheet, TextField } from "../ui";
 import type { ScreenProps } from ".";
 
 export function WayBack(p: ScreenProps) {
   const [line, setLine] = useState(p.query.get("line") ?? "");
   const [drawing, setDrawing] = useState(p.query.has("draw"));
-  const { model } = useView<Model>("wayback", { baseline: line });
-  if (!model) return null;
+  const { model, refusals } = useView<Model>("wayback", { baseline: line });
+  if (!model) return <NoBike refusals={refusals} />;
   const draw = <Button id="draw" main={!model.line} onClick={() => setDrawing(true)}>Draw a line here</Button>;
   return (
     <>

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
 import type { Worked as Model, WorkedHot, WorkedSetting } from "../models/worked";
 import { go } from "../router";
-import { Button, Card, Choice, NumberField, RefusalList } from "../ui";
+import { Button, Card, Choice, NoBike, NumberField, RefusalList } from "../ui";
 import { DataTable } from "../ui/table";
 import type { ScreenProps } from ".";
 
@@ -21,8 +21,8 @@ export function Worked(p: ScreenProps) {
   const [track, setTrack] = useState(p.query.get("track") ?? "");
   const [form, change] = useDraft<Form>("worked", { wet: false, front: null, rear: null, air: null });
   const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const { model: m } = useView<Model>("worked", { track, ...form });
-  if (!m) return <p class="empty">No bike in this book yet? <a href="/first-look">Take the first look</a></p>;
+  const { model: m, refusals: refused } = useView<Model>("worked", { track, ...form });
+  if (!m) return <NoBike refusals={refused} />;
   const draw = async () => {
     const done = await act("worked", { bike: m.bike, track: m.track, wet: m.wet });
     if ("refusals" in done) return setRefusals(done.refusals);

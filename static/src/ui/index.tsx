@@ -1,6 +1,6 @@
 // Small parts that screens are put together from. They draw and collect; they
 // know no book.
-export { BigAction, Button, Card, Icon } from "./parts";
+export { BigAction, Button, Card, Icon, NoBike } from "./parts";
 export { Choice, Choices, type Option } from "./choice";
 export { Fold } from "./fold";
 export { Form, Save } from "./form";

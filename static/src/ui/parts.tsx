@@ -57,6 +57,12 @@ export function BigAction(p: BigActionProps) {
   return <button id={p.id} type="button" class={look} onClick={p.onClick}>{inside}</button>;
 }
 
+/** NoBike is what a screen about the bike shows when the core refused it; nothing while the core is asked. */
+export function NoBike(p: { refusals: readonly unknown[] }) {
+  if (p.refusals.length === 0) return null;
+  return <p class="empty">There is no bike in this book yet. <a href="/first-look">Take the first look</a></p>;
+}
+
 interface CardProps {
   title?: string;
   /** "stop" is a safety stop, "warn" wants a look, "quiet" stands back. */
