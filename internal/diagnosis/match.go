@@ -2,6 +2,7 @@ package diagnosis
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -309,12 +310,14 @@ func kindly(f Finding, s said) float64 {
 	switch {
 	case s.kind == "" || s.kind == f.Kind:
 		return 1
-	case s.kind == "felt" && f.Kind == "check", s.kind == "check" && f.Kind == "felt":
+	case s.kind == "felt" && f.Kind == "check":
+		return 0.6 // what is felt finds no part
+	case s.kind == "check" && f.Kind == "felt":
 		return 0.85
 	case s.kind == "tyre":
 		return 0.5
 	case f.Kind == "tyre":
-		return 0.7
+		return 0.55
 	}
 	return 0.9
 }
@@ -324,6 +327,16 @@ var implied = map[string]map[string]bool{
 	"braking": set("brake"), "turn-in": set("entry"), "mid-corner": set("mid"), "drive-out": set("exit gas"), "straight": set("straight"),
 	"side-to-side": set("flick"), "over-bumps": set("bump"), "standstill": set("slowspeed"),
 }
+
+// whereSaid are the concepts that say where, not what: "no shake on the exit"
+// denies a shake.
+var whereSaid = func() map[string]bool {
+	all := set("front rear shock both whole")
+	for _, says := range implied {
+		maps.Copy(all, says)
+	}
+	return all
+}()
 
 // fit is how well a pattern fits what was said.
 type fit struct {
@@ -338,7 +351,7 @@ const leastSaid = 0.66
 // fit is how far a pattern was said and how far what was said is the
 // pattern, by rarity of the concepts; ends count through place alone.
 func (m *matcher) fit(part []word, pattern []sense, s said) fit {
-	var common, denied, inPattern, inSaid, covered float64
+	var common, deeds, denied, inPattern, inSaid, covered float64
 	used := make([]bool, len(part))
 	heard := false
 	for _, p := range pattern {
@@ -350,6 +363,9 @@ func (m *matcher) fit(part []word, pattern []sense, s said) fit {
 			common += w
 			heard = heard || w > 0.2
 			used[k] = true
+			if !whereSaid[p.concept] {
+				deeds += w
+			}
 			if as.not != p.not {
 				denied += w
 			}
@@ -374,7 +390,7 @@ func (m *matcher) fit(part []word, pattern []sense, s said) fit {
 	if inSaid > 0 {
 		use = covered / inSaid
 	}
-	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), denied > common/2, used}
+	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), denied > 0 && denied > deeds/2, used}
 }
 
 // saidAs finds the term that means a concept, rather one that is not denied.

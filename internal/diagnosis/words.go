@@ -312,7 +312,7 @@ func slips(a, b string) int {
 // it says of age becomes the word old or new.
 func raws(s string) []string {
 	s = thousands(s)
-	s = strings.NewReplacer("'", "", "’", "", ",", " | ", ";", " | ", ":", " | ", "(", " | ", ")", " | ", ". ", " | ", "!", " | ", "?", " | ", "—", " | ", "–", " | ", "/", " / ", "-", " ").Replace(strings.ToLower(s))
+	s = strings.NewReplacer("'", "", "’", "", ",", " | ", ";", " | ", ":", " ", "(", " | ", ")", " | ", ". ", " | ", "!", " | ", "?", " | ", "—", " | ", "–", " | ", "/", " / ", "-", " ").Replace(strings.ToLower(s))
 	fields := strings.FieldsFunc(s, func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("|+.", r)
 	})
