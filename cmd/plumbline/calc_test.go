@@ -219,7 +219,7 @@ func inUnit(factor float64, symbol string, want, within float64) map[string][2]f
 }
 
 func TestCalcReproducesTheCheckValues(t *testing.T) {
-	for _, r := range calcRows {
+	for _, r := range append(calcRows, outsideRows...) {
 		args := append([]string{"calc", "--json"}, strings.Fields(r.args)...)
 		code, out, errs := call(args...)
 		var got calc.Result
@@ -274,6 +274,12 @@ func TestCalcSays(t *testing.T) {
 		{"bars left=1003mm right=1000mm half=360mm away=950mm", exitDone, "straight within 2 mm"},
 		{"bars left=1012mm right=1000mm half=360mm away=950mm", exitDone, "turned to the right"},
 		{"chain-tightest front=16 rear=43 slack=20mm swingarm=580mm sprocket-ahead=75mm sprocket-above=10mm at=15deg topped=15deg bottomed=-5deg", exitDone, "Do not ride"},
+		{"settle rate=0.01N/mm preload=12mm load=650N rider-load=280N", exitFault, "no motorcycle has more than 500 mm of travel"},
+		{"preload rate=9.5N/mm load=9000N sag=30mm", exitFault, "no spring is set with more than 200 mm"},
+		{"spring-rate free=8mm rider=32mm rider-load=560N motion-ratio=0.05", exitFault, "and none is made"},
+		{"spring-rate free=8mm rider=32mm rider-load=560N motion-ratio=0.5 load=10000N", exitFault, "no spring is set with more than 200 mm"},
+		{"geometry rake=24deg radius=1e9mm offset=30mm", exitFault, "cannot be 1000000000 mm"},
+		{"convert 10N/mm psi", exitFault, "Use one of N/mm, N/m, N/cm, kgf/mm, kg/cm, lbf/in."},
 		{"sag extended=500±0.5mm pushed=466mm lifted=472mm", exitDone, "31.0 ± 0.9 mm"},
 	} {
 		code, out, errs := call(append([]string{"calc"}, strings.Fields(r.args)...)...)

@@ -35,7 +35,7 @@ func TestBadInputIsRefused(t *testing.T) {
 		{"pressure", "pressure=2bar from=-300C to=60C", "from", "cannot be"},
 		{"pressure", "pressure=2bar from=20C", "to", "nothing to correct"},
 		{"pressure", "pressure=2bar from=20C to-altitude=20km", "to-altitude", "cannot be"},
-		{"cold-pressure", "cold=1.9,2.0bar hot=2.3bar wanted=2.4bar today=20C", "hot", "2 cold pressures and 1 hot"},
+		{"cold-pressure", "cold=1.9,2.0bar hot=2.3bar wanted=2.4bar today=20C", "hot", "Cold pressures given: 2; hot ones: 1."},
 		{"cold-pressure", "cold=2.4bar hot=1.9bar wanted=2.4bar today=20C", "hot", "not above the cold one"},
 		{"sag-pair", "end=rear free=40mm rider=30mm", "free", "not below rider sag"},
 		{"sag-pair", "end=rear free=30mm rider=30mm", "free", "not below rider sag"},

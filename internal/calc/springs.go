@@ -311,7 +311,11 @@ func nearestSprings(in given, out *Result, rate float64) error {
 		all, ratio := k*in.n("legs"), in.n("motion-ratio")
 		p, err := chassis.PreloadFor(all, ratio, in.n("load")+in.n("rider-load"), in.n("rider"))
 		if err != nil {
-			t.Rows = append(t.Rows, []string{plain(k) + " N/mm", "below none: too stiff", ""})
+			why := "below none: too stiff"
+			if k < rate {
+				why = "too much: too soft"
+			}
+			t.Rows = append(t.Rows, []string{plain(k) + " N/mm", why, ""})
 			continue
 		}
 		s, err := chassis.Settle(chassis.Spring{Rate: all, Preload: p, MotionRatio: ratio}, in.n("load"), in.n("rider-load"))

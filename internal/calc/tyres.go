@@ -206,7 +206,7 @@ func runColdPressure(in given, out *Result) error {
 func pairsOf(in given) ([]chassis.HotPair, error) {
 	cold, hot, at := in.list("cold"), in.list("hot"), in.list("temperatures")
 	if len(cold) == 0 || len(cold) != len(hot) {
-		return nil, refuse("hot", fmt.Sprintf("There are %d cold pressures and %d hot ones.", len(cold), len(hot)), "Give as many of each, in the same order, such as cold=1.9,1.9bar hot=2.35,2.3bar.")
+		return nil, refuse("hot", fmt.Sprintf("Cold pressures given: %d; hot ones: %d.", len(cold), len(hot)), "Give as many of each, in the same order, such as cold=1.9,1.9bar hot=2.35,2.3bar.")
 	}
 	if len(at) > 1 && len(at) != len(cold) {
 		return nil, refuse("temperatures", fmt.Sprintf("There are %d temperatures for %d pairs.", len(at), len(cold)), "Give one for each pair, or one for all.")

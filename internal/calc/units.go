@@ -79,7 +79,7 @@ func kindOf(typed, to string, wanted unit.Kind) (unit.Kind, unit.Quantity, error
 			return k, q, nil
 		}
 		if other == nil {
-			other = refuse("to", "That unit measures something else.", "Use one of "+strings.Join(k.Units(), ", ")+".")
+			other = refuse("to", "That unit measures something else.", "Use one of "+strings.Join(k.Distinct(), ", ")+".")
 		}
 	}
 	if other == nil {

@@ -151,8 +151,12 @@ func signed(v float64, digits int) string {
 	return "+" + s
 }
 
-// plain prints a number as short as can be.
+// plain prints a number as short as can be, and a large one with all its
+// figures: riders do not read 1e+09.
 func plain(v float64) string {
+	if math.Abs(v) >= 1e6 {
+		return fixed(v, 0)
+	}
 	return strings.Replace(strconv.FormatFloat(v, 'g', 7, 64), "-", "−", 1)
 }
 

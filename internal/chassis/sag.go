@@ -151,7 +151,7 @@ func ReadPair(free, rider float64, want Range) (Reading, error) {
 }
 
 func checkPair(free, rider float64) error {
-	if err := within(limit{"free sag", free, 0, 500, "mm"}, limit{"rider sag", rider, 0, 500, "mm"}); err != nil {
+	if err := within(limit{"free sag", free, 0, mostTravel, "mm"}, limit{"rider sag", rider, 0, mostTravel, "mm"}); err != nil {
 		return err
 	}
 	if free >= rider {
@@ -182,7 +182,7 @@ type Spring struct {
 func (s Spring) check() error {
 	return within(
 		limit{"spring rate", s.Rate, 0.01, 2000, "N/mm"},
-		limit{"preload", s.Preload, 0, 200, "mm"},
+		limit{"preload", s.Preload, 0, mostPreload, "mm"},
 		limit{"motion ratio", s.MotionRatio, 0.05, 2, ""})
 }
 
@@ -195,8 +195,16 @@ type Settled struct {
 	ToppedOut bool
 }
 
+// No motorcycle has more travel at the wheel, and no spring is set with more
+// preload, in mm.
+const (
+	mostTravel  = 500
+	mostPreload = 200
+)
+
 // Settle returns free and rider sag at the wheel for the end's load in N
-// without the rider and what the rider adds.
+// without the rider and what the rider adds. Refuses numbers by which it would
+// sink further than any motorcycle has travel.
 //
 //	K = k·MR²; free = max(0, W/K − P/MR); rider = max(0, (W+Wr)/K − P/MR)
 //
@@ -212,6 +220,9 @@ func Settle(s Spring, load, riderLoad float64) (Settled, error) {
 	k, _ := WheelRate(s.Rate, s.MotionRatio)
 	raw := load/k - s.Preload/s.MotionRatio
 	rider := (load+riderLoad)/k - s.Preload/s.MotionRatio
+	if rider > mostTravel {
+		return Settled{}, Refusal{"spring rate", fmt.Sprintf("On this spring it would sink %.0f mm, and no motorcycle has more than %d mm of travel.", rider, mostTravel), "Check the spring rate, the legs, the motion ratio and the loads."}
+	}
 	return Settled{k, max(0, raw), raw, max(0, rider), raw < 0}, nil
 }
 
@@ -229,18 +240,22 @@ func RateFromSags(free, rider, riderLoad, motionRatio float64) (wheel, spring fl
 		return 0, 0, Refusal{"free sag", "With no free sag the end is topped out, and the pair no longer shows the rate.", "Take preload off until there is some free sag, and measure both again."}
 	}
 	wheel = riderLoad / (rider - free)
-	return wheel, wheel / (motionRatio * motionRatio), nil
+	spring = wheel / (motionRatio * motionRatio)
+	if spring < 0.01 || spring > 2000 {
+		return 0, 0, Refusal{"rider sag", fmt.Sprintf("These sags and that load belong to a spring of %s N/mm, and none is made.", short(spring)), "Measure both sags again, and check your load and the motion ratio."}
+	}
+	return wheel, spring, nil
 }
 
 // PreloadFor returns the preload in mm at the spring that gives the wanted
 // sag in mm at the wheel under the load in N. Refuses when even no preload
-// gives less sag.
+// gives less sag, and when no spring takes that much preload.
 func PreloadFor(rate, motionRatio, load, sag float64) (float64, error) {
 	s := Spring{rate, 0, motionRatio}
 	if err := s.check(); err != nil {
 		return 0, err
 	}
-	if err := within(limit{"load", load, 1, 15000, "N"}, limit{"sag", sag, 0.1, 500, "mm"}); err != nil {
+	if err := within(limit{"load", load, 1, 15000, "N"}, limit{"sag", sag, 0.1, mostTravel, "mm"}); err != nil {
 		return 0, err
 	}
 	k, _ := WheelRate(rate, motionRatio)
@@ -248,7 +263,14 @@ func PreloadFor(rate, motionRatio, load, sag float64) (float64, error) {
 	if p < 0 {
 		return 0, Refusal{"sag", fmt.Sprintf("This spring sags only %.1f mm with no preload at all.", load/k), "Want less sag, or fit a softer spring."}
 	}
+	if p > mostPreload {
+		return 0, tooMuchPreload("sag", p)
+	}
 	return p, nil
+}
+
+func tooMuchPreload(field string, p float64) error {
+	return Refusal{field, fmt.Sprintf("That would take %.0f mm of preload, and no spring is set with more than %d mm.", p, mostPreload), "Fit a stiffer spring, or check the sags, the motion ratio and the load."}
 }
 
 // SpringFor returns the spring that gives the wanted free and rider sag
@@ -258,12 +280,15 @@ func SpringFor(free, rider, load, riderLoad, motionRatio float64) (Spring, error
 	if err != nil {
 		return Spring{}, err
 	}
-	if err := within(limit{"load without rider", load, 1, 10000, "N"}, limit{"spring rate", rate, 0.01, 2000, "N/mm"}); err != nil {
+	if err := within(limit{"load without rider", load, 1, 10000, "N"}); err != nil {
 		return Spring{}, err
 	}
 	p := motionRatio * (load/wheel - free)
 	if p < 0 {
 		return Spring{}, Refusal{"free sag", "These two sags would need a spring with less than no preload.", "Want less free sag, or sags that lie closer together."}
+	}
+	if p > mostPreload {
+		return Spring{}, tooMuchPreload("free sag", p)
 	}
 	return Spring{rate, p, motionRatio}, nil
 }
@@ -287,7 +312,7 @@ type Travel struct {
 // TravelUsed reads a cable tie: used is from full extension, total the whole
 // travel on the same rod. Refuses more used than there is.
 func TravelUsed(used, total float64) (Travel, error) {
-	if err := within(limit{"whole travel", total, 5, 500, "mm"}, limit{"travel used", used, 0, 500, "mm"}); err != nil {
+	if err := within(limit{"whole travel", total, 5, mostTravel, "mm"}, limit{"travel used", used, 0, mostTravel, "mm"}); err != nil {
 		return Travel{}, err
 	}
 	if used > total {

@@ -96,7 +96,9 @@ func TestColdPressureLearns(t *testing.T) {
 	}
 	check(t, []row{
 		{"t, 1", plain(studentT975(1), nil), 12.706, 1e-3, "NIST/SEMATECH e-Handbook 1.3.6.7.2 (from memory)"},
+		{"t, 31", plain(studentT975(31), nil), 2.0395134, 1e-4, "SciPy 1.10, stats.t.ppf"},
 		{"t, 40", plain(studentT975(40), nil), 2.021, 2e-3, "NIST/SEMATECH e-Handbook 1.3.6.7.2 (from memory)"},
+		{"t, 60", plain(studentT975(60), nil), 2.0002978, 1e-4, "SciPy 1.10, stats.t.ppf"},
 		{"t, 100", plain(studentT975(100), nil), 1.984, 1e-3, "NIST/SEMATECH e-Handbook 1.3.6.7.2 (from memory)"},
 	})
 }

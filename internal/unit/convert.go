@@ -49,6 +49,7 @@ const (
 	NewtonsPerPound    = KilogramsPerPound * StandardGravity
 	CelsiusZero        = 273.15                                                               // K
 	KilopascalsPerPSI  = NewtonsPerPound / (MillimetresPerInch * MillimetresPerInch) * 1000.0 // N/mm² is 1000 kPa
+	KilopascalsPerMMHg = 13.5951e-3 * StandardGravity                                         // conventional mercury, 13 595.1 kg/m³
 )
 
 // measures lists the units per kind; the first of each is canonical. Spellings
@@ -78,11 +79,11 @@ var measures = map[Kind][]Measure{
 	},
 	Pressure: {
 		{"kPa", 1, 0}, {"Pa", 0.001, 0}, {"hPa", 0.1, 0}, {"mbar", 0.1, 0}, {"MPa", 1000, 0}, {"bar", 100, 0},
-		{"psi", KilopascalsPerPSI, 0}, {"lb/in2", KilopascalsPerPSI, 0}, {"atm", 101.325, 0},
-		{"mmHg", 0.1333224, 0}, {"inHg", 3.386389, 0}, {"kgf/cm2", StandardGravity * 10, 0}, {"kg/cm2", StandardGravity * 10, 0}, {"at", StandardGravity * 10, 0},
+		{"psi", KilopascalsPerPSI, 0}, {"lb/in²", KilopascalsPerPSI, 0}, {"atm", 101.325, 0},
+		{"mmHg", KilopascalsPerMMHg, 0}, {"inHg", KilopascalsPerMMHg * MillimetresPerInch, 0}, {"kgf/cm²", StandardGravity * 10, 0}, {"kg/cm²", StandardGravity * 10, 0}, {"at", StandardGravity * 10, 0},
 	},
 	Stress: {
-		{"MPa", 1, 0}, {"N/mm2", 1, 0}, {"GPa", 1000, 0}, {"kPa", 0.001, 0}, {"Pa", 1e-6, 0}, {"bar", 0.1, 0},
+		{"MPa", 1, 0}, {"N/mm²", 1, 0}, {"GPa", 1000, 0}, {"kPa", 0.001, 0}, {"Pa", 1e-6, 0}, {"bar", 0.1, 0},
 		{"psi", KilopascalsPerPSI / 1000, 0}, {"ksi", KilopascalsPerPSI, 0}, {"Mpsi", KilopascalsPerPSI * 1000, 0},
 	},
 	Temperature: {
@@ -95,10 +96,10 @@ var measures = map[Kind][]Measure{
 	Speed:     {{"km/h", 1, 0}, {"kph", 1, 0}, {"kmh", 1, 0}, {"mph", MillimetresPerInch * 12 * 5280 / 1e6, 0}, {"m/s", 3.6, 0}},
 	Turning:   {{"1/min", 1, 0}, {"rpm", 1, 0}, {"rev/min", 1, 0}, {"/min", 1, 0}},
 	Frequency: {{"Hz", 1, 0}, {"1/s", 1, 0}, {"rad/s", 1 / (2 * pi), 0}, {"cpm", 1.0 / 60, 0}},
-	Area:      {{"mm²", 1, 0}, {"mm2", 1, 0}, {"cm2", 100, 0}, {"cm²", 100, 0}, {"in2", MillimetresPerInch * MillimetresPerInch, 0}},
+	Area:      {{"mm²", 1, 0}, {"cm²", 100, 0}, {"in²", MillimetresPerInch * MillimetresPerInch, 0}},
 	Volume: {
-		{"cm³", 1, 0}, {"cm3", 1, 0}, {"cc", 1, 0}, {"ml", 1, 0}, {"mm3", 0.001, 0}, {"mm³", 0.001, 0}, {"l", 1000, 0}, {"dl", 100, 0}, {"fl oz", 29.5735295625, 0},
-		{"in3", MillimetresPerInch * MillimetresPerInch * MillimetresPerInch / 1000, 0},
+		{"cm³", 1, 0}, {"cc", 1, 0}, {"ml", 1, 0}, {"mm³", 0.001, 0}, {"l", 1000, 0}, {"dl", 100, 0}, {"fl oz", 29.5735295625, 0},
+		{"in³", MillimetresPerInch * MillimetresPerInch * MillimetresPerInch / 1000, 0},
 	},
 	Altitude: {{"m", 1, 0}, {"km", 1000, 0}, {"ft", 0.3048, 0}},
 	Torque: {
@@ -143,8 +144,8 @@ func (k Kind) Distinct() []string {
 	return names
 }
 
-// measure finds a unit by its spelling: exactly first, then without dots,
-// blanks and dashes, then without case.
+// measure finds a unit by its spelling: exactly first, then as tidyUnit spells
+// it, then without case.
 func (k Kind) measure(name string) (Measure, bool) {
 	tidy := tidyUnit(name)
 	for _, same := range []func(own string) bool{

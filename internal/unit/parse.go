@@ -22,8 +22,8 @@ const longest = 64
 const furthest = 1e12
 
 // Parse reads one quantity as a rider types it: "95kg", "10.0 kgf/mm",
-// "36psi", "9,5" (a decimal comma), "24°30'", "5/8in", "30±1mm". A bare number
-// is in the kind's canonical unit. The error is a sentence for the rider. The
+// "36psi", "9,5" (a decimal comma), "24°30'", "5/8in", "1 3/8in", "30±1mm". A
+// bare number is in the kind's canonical unit. The error is a sentence for the rider. The
 // result is always finite.
 func Parse(s string, kind Kind) (Quantity, error) {
 	typed := strings.TrimSpace(s)
@@ -98,14 +98,18 @@ func unknownUnit(name string, kind Kind) error {
 	return fmt.Errorf("%q is not a unit of %s. Use one of %s", name, kind, strings.Join(units, ", "))
 }
 
+// keyed are the signs of phone keyboards that stand for others: the
+// typographic minus, and the fractions on an inch tape.
+var keyed = strings.NewReplacer("−", "-", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8")
+
 // number splits "9,5 kgf/mm" into 9.5 and "kgf/mm". A comma is a decimal
 // comma; a comma and a point together could mean two things and are refused.
 func number(s string) (float64, string, error) {
-	s = strings.ReplaceAll(s, "−", "-") // the typographic minus of phone keyboards
+	s = strings.TrimSpace(keyed.Replace(s))
 	end := numberEnd(s)
 	digits, rest := s[:end], strings.TrimSpace(s[end:])
 	if strings.Contains(digits, ",") && strings.Contains(digits, ".") {
-		return 0, "", fmt.Errorf("%q has a comma and a point. Use one of them, before the decimals", s)
+		return 0, "", fmt.Errorf("%q has a comma and a point. Use one of them, before the decimals, and none between thousands", s)
 	}
 	v, err := strconv.ParseFloat(strings.ReplaceAll(digits, ",", "."), 64)
 	if err != nil || math.Abs(v) > furthest {
@@ -114,7 +118,21 @@ func number(s string) (float64, string, error) {
 	if below, ok := strings.CutPrefix(rest, "/"); ok { // 5/8in
 		return fraction(v, below, rest)
 	}
+	if part, name, ok := partOf(rest); ok && v == math.Trunc(v) { // 1 3/8in
+		return v + math.Copysign(part, v), name, nil
+	}
 	return v, rest, nil
+}
+
+// partOf reads the "3/8in" of "1 3/8in", a share below one.
+func partOf(s string) (float64, string, bool) {
+	top, below, ok := strings.Cut(s, "/")
+	over, err := strconv.ParseUint(strings.TrimSpace(top), 10, 8)
+	if !ok || err != nil {
+		return 0, "", false
+	}
+	part, name, err := fraction(float64(over), below, "")
+	return part, name, err == nil && part < 1
 }
 
 // fraction reads what follows the stroke of "5/8in". "/min" is a unit.
@@ -172,7 +190,7 @@ func degreesMinutes(s string) (float64, bool) {
 	return float64(d) + float64(m)/60, true
 }
 
-var untidy = strings.NewReplacer(" ", "", "·", "", "-", "", "^", "", "º", "°", "''", `"`)
+var untidy = strings.NewReplacer(" ", "", "·", "", "-", "", "^", "", "²", "2", "³", "3", "º", "°", "''", `"`, "″", `"`, "”", `"`)
 
 // tidyUnit is a spelling without what people write differently.
 func tidyUnit(name string) string { return untidy.Replace(name) }

@@ -38,7 +38,15 @@ func TestParse(t *testing.T) {
 		{"1 lbf·in", Torque, 0.1129848, 1e-7, "NIST SP 811 B.8: pound-force inch"},
 		{"1PS", Power, 0.7354988, 1e-7, "NIST SP 811 B.8: horsepower (metric)"},
 		{"1hp", Power, 0.7456999, 1e-7, "NIST SP 811 B.8: horsepower (550 ft lbf/s)"},
-		{"1inHg", Pressure, 3.386389, 1e-9, "NIST SP 811 B.8: inch of mercury, conventional"},
+		{"1inHg", Pressure, 3.386388640341, 1e-12, "conventional inch of mercury, 13 595.1 kg/m³ × 9.80665 m/s² × 25.4 mm, exact; NIST SP 811 B.8 prints 3.386389"},
+		{"760mmHg", Pressure, 101.3250144354, 1e-10, "conventional millimetre of mercury, exact; NIST SP 811 B.8 prints 0.1333224"},
+		{"2.1 kgf/cm²", Pressure, 205.93965, 1e-9, "NIST SP 811 B.8: 1 kgf/cm² = 98.0665 kPa"},
+		{"2in²", Area, 1290.32, 1e-9, "1 in = 25.4 mm"},
+		{"300cm3", Volume, 300, 0, "canonical, without the raised figure"},
+		{"1 3/8in", Length, 34.925, 1e-12, "11 eighths of 25.4 mm, as an inch tape is read"},
+		{"22 5/16″", Length, 566.7375, 1e-12, "357 sixteenths of 25.4 mm"},
+		{"−1½in", Length, -38.1, 1e-12, "3 halves of 25.4 mm"},
+		{"¾in", Length, 19.05, 1e-12, "3 quarters of 25.4 mm"},
 		{"1 fl oz", Volume, 29.57353, 1e-5, "NIST SP 811 B.8: fluid ounce (U.S.)"},
 		{"1oz", Mass, 0.02834952, 1e-8, "NIST SP 811 B.8: ounce (avoirdupois)"},
 		{"4.6N/mm", Rate, 0.4690695 * 9.80665, 1e-6, "C4.8: 4.6 N/mm is 0.4690695 kgf/mm"},
@@ -86,6 +94,9 @@ func TestParseRefuses(t *testing.T) {
 		{"30±xmm", Length, "after the ±"},
 		{strings.Repeat("9", 65), Number, "too long"},
 		{"3mm", Number, "plain number"},
+		{"1 200mm", Length, "not a unit of length"},
+		{"1 9/8in", Length, "not a unit of length"},
+		{"1.5 3/8in", Length, "not a unit of length"},
 	}
 	for _, r := range rows {
 		if _, err := Parse(r.in, r.kind); err == nil || !strings.Contains(err.Error(), r.words) {
