@@ -204,6 +204,10 @@ func (b *Book) run(k *Bike, t *Told, n RunBody) {
 	}
 }
 
+// WhySealed is why an adjuster moved that a blind draw set; where to is not
+// told before the rider has said which.
+const WhySealed = "set blind, sealed"
+
 // draw seals a side: from now on nobody but the friend knows where the
 // adjuster stands.
 func (b *Book) draw(k *Bike, t *Told, n DrawBody) {
@@ -215,7 +219,7 @@ func (b *Book) draw(k *Bike, t *Told, n DrawBody) {
 	r.Draws = append(r.Draws, Draw{Entry: t.Entry, Wall: t.Wall, Seal: n.Seal, By: n.By, after: len(b.Told)})
 	s := k.Settings[r.Body.Adjuster]
 	s.At, s.Standing, s.Seen, s.Disputed = nil, Unknown, nil, nil
-	s.Line = append(s.Line, Mark{Entry: t.Entry, Kind: "change", Wall: t.Wall, Turned: n.By, Why: "set blind, sealed", Standing: Unknown})
+	s.Line = append(s.Line, Mark{Entry: t.Entry, Kind: "change", Wall: t.Wall, Turned: n.By, Why: WhySealed, Standing: Unknown})
 }
 
 func (b *Book) reveal(k *Bike, t *Told, n RevealBody) {

@@ -60,7 +60,7 @@ func (t Topic) read(typed map[string]string) (given, []string, []Problem) {
 		if !ok && in.Default != "" {
 			s, ok = in.Default, true
 			if !in.untold {
-				g.assumed = append(g.assumed, fmt.Sprintf("%s: %s, as nothing was said (%s=…).", in.Label, in.Default, in.Symbol))
+				g.assumed = append(g.assumed, fmt.Sprintf("%s: %s, as nothing was said (%s=…).", in.Label, apart(in.Default), in.Symbol))
 			}
 		}
 		if !ok {

@@ -46,7 +46,7 @@ func TestSpreadAgainstPaper(t *testing.T) {
 
 func TestShown(t *testing.T) {
 	for _, r := range []struct{ topic, args, symbol, want string }{
-		{"sag", "extended=500mm pushed=466mm lifted=472mm", "sag", "31.0 ± 1.2 mm"},
+		{"sag", "extended=500mm pushed=466mm lifted=472mm", "sag", "31 ± 1 mm"},
 		{"sag", "extended=500±0 pushed=466±0 lifted=472±0", "sag", "31.0 mm"},
 		{"pressure", "pressure=36±0psi from=15±0C to=60±0C", "pressure", "43.9 psi"},
 		{"pressure", "pressure=2.5±0bar from=15±0C to=60±0C", "pressure", "3.05 bar"},
@@ -57,7 +57,7 @@ func TestShown(t *testing.T) {
 			t.Errorf("%s %s: shows %q, want %q", r.topic, r.args, got, r.want)
 		}
 	}
-	for v, want := range map[float64]int{0.012: 3, 0.12: 2, 0.3: 1, 1.2: 1, 3: 0, 31: 0, 1e-9: 6} {
+	for v, want := range map[float64]int{0.012: 2, 0.12: 1, 0.3: 1, 0.96: 0, 1.2: 0, 3: 0, 31: 0, 1e-9: 6} {
 		if got := digitsOf(v); got != want {
 			t.Errorf("±%v leaves %d digits, want %d", v, got, want)
 		}

@@ -123,12 +123,12 @@ func (g given) shown(v Value) string {
 	return fixed(number, digits) + " ± " + fixed(half, digits) + spaced(name)
 }
 
-// digitsOf is how many digits after the point an uncertainty leaves: one
-// significant one, two when it begins with 1.
+// digitsOf is how many digits after the point an uncertainty leaves: those of
+// its first significant one, as it is rounded.
 func digitsOf(half float64) int {
 	power := math.Floor(math.Log10(half))
-	if half/math.Pow(10, power) < 1.95 {
-		power--
+	if half/math.Pow(10, power) >= 9.5 {
+		power++
 	}
 	return min(6, max(0, int(-power)))
 }
@@ -158,6 +158,15 @@ func plain(v float64) string {
 		return fixed(v, 0)
 	}
 	return strings.Replace(strconv.FormatFloat(v, 'g', 7, 64), "-", "−", 1)
+}
+
+// apart sets the unit of a typed number off by a space: "10mm" is "10 mm".
+func apart(typed string) string {
+	end := strings.LastIndexAny(typed, "0123456789") + 1
+	if name := typed[end:]; name != "" && name[0] != ' ' && name[0] != '/' {
+		return typed[:end] + " " + name
+	}
+	return typed
 }
 
 func spaced(name string) string {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 )
 
 // Outcome is the verdict on one trial: the remedy of a cause was tried for a
@@ -92,7 +93,7 @@ func (n *Network) learnt(cause, finding, helped, not int) Learnt {
 	case now < before:
 		way = "less often than the books say"
 	}
-	words := fmt.Sprintf("On this bike, “%s” comes from “%s” %s: mending it helped %d of %d times.", f.Words, c.Title, way, helped, helped+not)
+	words := fmt.Sprintf("On this bike, “%s” comes from “%s” %s: mending it helped %d of %d times.", strings.TrimSuffix(f.Words, "."), c.Title, way, helped, helped+not)
 	return Learnt{c.ID, f.ID, before, now, helped, not, words}
 }
 

@@ -482,7 +482,7 @@ func settingMark(a Ask, s shower, set *book.Setting, m book.Mark) SettingMark {
 	case m.Kind == "found":
 		out.Title = "Found moved " + s.move(set, m.From, m.To, m.Delta)
 	case m.Kind == "change":
-		out.Title = capital(cmp.Or(s.move(set, m.From, m.To, m.Delta), "moved"))
+		out.Title = capital(s.went(set, m))
 	case m.To == nil:
 		out.Title = "Noted as not known"
 	default:

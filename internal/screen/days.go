@@ -188,7 +188,7 @@ func movedBetween(a Ask, k *book.Bike, from, to time.Time) []string {
 			if !m.Wall.After(from) || m.Wall.After(to) || m.Kind == "count" {
 				continue
 			}
-			words := cmp.Or(show.move(set, m.From, m.To, m.Delta), "moved")
+			words := show.went(set, m)
 			if m.Kind == "found" {
 				words = "found moved " + words
 			}
@@ -318,7 +318,7 @@ func run(a Ask, args RunArgs) (any, []book.Refusal) {
 		return nil, refused
 	}
 	out := Run{
-		ID: s.Body.Session, Entry: s.Entry, Title: runTitle(a, k, s), When: book.Ridden(s).Format("Mon 2 Jan 2006") + withTime(runTime(s)),
+		ID: s.Body.Session, Entry: s.Entry, Title: runTitle(a, k, s), When: runTime(s),
 		Felt: s.Body.Felt, Note: s.Body.Note, Track: a.Book.Tracks[s.Body.Track].Name, TrackID: s.Body.Track,
 		Conditions: conditions(a, k, s), Pressures: pressures(a, s), Before: changesBefore(a, k, s, lastRidden(k)), Settings: settingsThen(a, k, s),
 		Source: lapsSource(a, k, s.Body.Session), Symptoms: symptomsOf(a, k, s.Body.Session), Form: formOfRun(a, s),
@@ -364,7 +364,7 @@ func conditions(a Ask, k *book.Bike, s book.Dated[book.SessionBody]) []Fact {
 	}
 	add("Wind", n.Wind)
 	if n.Fuel != nil {
-		add("Fuel on going out", n.Fuel.String()+" l")
+		add("Fuel on going out", n.Fuel.String()+" litres")
 	}
 	for _, t := range k.TyreSets {
 		if t.ID == n.Tyres {

@@ -228,7 +228,7 @@ func measuring(a Ask, args MeasuringArgs) (any, []book.Refusal) {
 	}
 	r, steps := fillIn(a, k, t, args)
 	out := Measuring{
-		Bike: k.ID, Topic: t.id, Name: t.name, What: t.what, Needs: t.needs, Why: sentences(t.why),
+		Bike: k.ID, Topic: t.id, Name: t.name, What: t.what, Needs: lower(t.needs), Why: sentences(t.why),
 		Steps: steps, Scene: t.draw(r), Missing: []string{}, Earlier: []MeasureLast{},
 	}
 	if args.At == "" { // the page's first sight; keys must not wait for the rest

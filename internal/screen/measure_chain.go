@@ -181,7 +181,7 @@ func slackScene(r round) Scene {
 	case "sprocket_above":
 		p.tape(r.asked, mm(sprocket.z), spot{sprocket.x + 90, 0}, spot{sprocket.x + 90, sprocket.z})
 	case "swingarm":
-		p.tape(r.asked, mm(arm), spot{0, 70}, axle.add(0, 70))
+		p.tape(r.asked, mm(arm), spot{0, 125}, axle.add(0, 125))
 	case "at", "topped", "bottomed":
 		p.line("hand", spot{0, 0}, spot{-arm, 0})
 		p.words("hand", fmt.Sprintf("%.0f°", angle), spot{-arm * 0.55, 50})
@@ -330,7 +330,7 @@ func squatScene(r round) Scene {
 		symbol string
 		a, b   spot
 	}{
-		{"wheelbase", spot{0, -60}, spot{w, -60}}, {"centre_height", spot{centre.x, 0}, centre},
+		{"wheelbase", spot{0, -140}, spot{w, -140}}, {"centre_height", spot{centre.x, 0}, centre},
 		{"pivot_ahead", spot{0, pivot.z + 60}, spot{pivot.x, pivot.z + 60}}, {"pivot_height", spot{pivot.x, 0}, pivot},
 		{"sprocket_ahead", spot{0, sprocket.z + 130}, spot{sprocket.x, sprocket.z + 130}}, {"sprocket_height", spot{sprocket.x, 0}, sprocket},
 		{"rear_tyre", spot{0, 0}, axle},

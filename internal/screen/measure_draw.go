@@ -38,10 +38,14 @@ type places struct {
 	front, rear, pivot, head, seat, tail spot
 }
 
-// bike draws a whole bike from its stance and says where its parts are.
-func (p *pencil) bike(st chassis.Stance) places {
+// bike draws a whole bike on the ground from its stance, and says where its
+// parts are.
+func (p *pencil) bike(st chassis.Stance) places { return p.bikeOver(st, 0) }
+
+// bikeOver draws the bike with the ground so far under its wheels, in mm.
+func (p *pencil) bikeOver(st chassis.Stance, under float64) places {
 	front, rear := spot{st.Wheelbase, st.FrontRadius}, spot{0, st.RearRadius}
-	p.line("ground", spot{-rear.z - 40, 0}, spot{front.x + front.z + 60, 0})
+	p.line("ground", spot{-rear.z - 40, -under}, spot{front.x + front.z + 60, -under})
 	for _, w := range []spot{rear, front} {
 		p.circle("tyre", w, w.z-12)
 		p.circle("soft", w, w.z*0.72)
@@ -118,7 +122,7 @@ func (p *pencil) sagFront(r round, st chassis.Stance, reading, sunk, raised floa
 	beside := func(s spot) spot { return s.polar(110, up-90) }
 	p.line("soft", axle, beside(axle))
 	p.line("soft", yoke, beside(yoke))
-	p.put("dim", "hand", 0, mm(reading), beside(axle), beside(yoke))
+	p.sagTape(mm(reading), beside(axle), beside(yoke))
 	p.hands(r.asked, top.add(-60, 60), spot{1000, 520})
 	return p.scene("The front end from its right: the tape runs along the fork, from the middle of the axle to the lower edge of the lower clamp."+sunkSays(sunk), 25)
 }
@@ -136,9 +140,18 @@ func (p *pencil) sagRear(r round, st chassis.Stance, reading, sunk, raised float
 	p.line("spring", pivot.add(-90, 20), pivot.add(-60, 260))
 	p.line("part", pivot, pivot.add(30, 330), mark.add(420, -20), mark.add(-90, 45))
 	p.line("part", mark.add(-30, 0), mark.add(60, 0))
-	p.put("dim", "hand", 0, mm(reading), axle, mark)
+	p.sagTape(mm(reading), axle, mark)
 	p.hands(r.asked, mark.add(120, 70), spot{1250, 620})
 	return p.scene("The rear end from its right: the tape runs straight up from the middle of the axle to a mark on the tail."+sunkSays(sunk), 25)
+}
+
+// sagTape is the tape of every reading; it stands back where another thing is asked.
+func (p *pencil) sagTape(words string, a, b spot) {
+	if p.asked == "travel" || p.asked == "use" {
+		p.put("dim", "soft", 0, "", a, b)
+		return
+	}
+	p.put("dim", "hand", 0, words, a, b)
 }
 
 // hands shows what to do before a reading is taken.
@@ -175,34 +188,72 @@ func travelScene(end string) func(round) Scene {
 		p.line("hand", spot{-32, used}, spot{32, used})
 		p.words("hand", "tie", spot{-70, used - 5})
 		p.tape("used", "used "+mm(used), spot{60, seal}, spot{60, used})
-		p.tape("travel", "all "+mm(total), spot{310, -stand}, spot{310, total - stand})
+		p.tape("travel", "all "+mm(total), spot{-330, -stand}, spot{-330, total - stand})
 		if stand > 0 || r.asked == "stand" {
-			p.tape("stand", "settled "+mm(stand), spot{-260, -stand}, spot{-260, seal})
+			p.tape("stand", "settled "+mm(stand), spot{60, -max(stand, 8)}, spot{60, seal})
 		}
 		return p.scene(fmt.Sprintf("A tube that slides into a seal, with a cable tie pushed up by the travel used: %.0f of %.0f mm.", used, total), 20)
 	}
 }
 
-// scalesScene draws a bike with one wheel on scales.
-func scalesScene(end string) func(round) Scene {
+// onScales draws a bike with one wheel on scales and the other on a block as
+// high, and the rider where they are weighed too.
+func (p *pencil) onScales(st chassis.Stance, end string, ridden bool) Scene {
+	const high = 60 // of scales and block
+	at := p.bikeOver(st, high)
+	under, other := at.front, at.rear
+	if end == "rear" {
+		under, other = at.rear, at.front
+	}
+	p.box("hand", under.x-170, -high, under.x+170, 0)
+	p.box("part", other.x-170, -high, other.x+170, 0)
+	p.words("hand", "scales", spot{under.x, -280})
+	p.words("soft", "block", spot{other.x, -280})
+	if ridden {
+		p.rider(at)
+	}
+	return p.scene("The bike upright with its "+end+" wheel on scales and the other on a block of the same height.", 25)
+}
+
+// springScene draws what names an end's spring: its sags, and its load on scales.
+func springScene(end string) func(round) Scene {
 	return func(r round) Scene {
 		p := &pencil{asked: r.asked}
-		at := p.bike(r.stanceFor())
-		under := at.front
-		if end == "rear" {
-			under = at.rear
+		st := r.stanceFor()
+		switch r.asked {
+		case "free", "rider":
+			return p.sinking(st, end, r.asked == "rider")
+		case "motion_ratio":
+			at := p.bike(st)
+			p.shock(at)
+			return p.scene("The bike from its right side: the shock between swingarm and frame.", 25)
 		}
-		role := "part"
-		if r.asked == "load" || r.asked == "rider_load" {
-			role = "hand"
-		}
-		p.box(role, under.x-170, -45, under.x+170, 0)
-		p.words(role, "scales", spot{under.x, -145})
-		if r.asked == "rider_load" || r.asked == "rider" {
-			p.rider(at)
-		}
-		return p.scene("The bike upright with its "+end+" wheel on scales, the other wheel on a block of the same height.", 25)
+		return p.onScales(st, end, r.asked != "load")
 	}
+}
+
+// sinking draws a bike that settles at one end, with its rider or by itself.
+func (p *pencil) sinking(st chassis.Stance, end string, ridden bool) Scene {
+	at := p.bike(st)
+	top := at.head.add(110, 60)
+	if end == "rear" {
+		top = at.tail.add(-60, 60)
+	}
+	if ridden {
+		p.rider(at)
+	}
+	p.arrow(top.add(0, 170), top)
+	with := "by itself"
+	if ridden {
+		with = "with the rider on it"
+	}
+	return p.scene("The bike from its right side; an arrow shows its "+end+" settle "+with+".", 25)
+}
+
+// shock draws the shock between swingarm and frame, pointed out.
+func (p *pencil) shock(at places) {
+	p.line("spring", at.pivot.add(-120, 20), at.pivot.add(-60, 290))
+	p.words("hand", "shock", at.pivot.add(-190, 200))
 }
 
 func cosDeg(angle float64) float64 { return math.Cos(angle * math.Pi / 180) }

@@ -47,7 +47,20 @@ func forkScene(r round) Scene {
 	p.box("part", -thin, -travel-20, thin, 0)
 	p.tape("oil_level", "air "+mm(level), spot{bore + 40, top}, spot{bore + 40, top - level})
 	p.tape("bore", "bore", spot{-bore, top + 15}, spot{bore, top + 15})
-	p.tape("diameter", "tube", spot{-thin, -travel - 45}, spot{thin, -travel - 45})
+	p.tape("diameter", "tube", spot{-thin, -travel - 90}, spot{thin, -travel - 90})
+	if r.asked == "rate" || r.asked == "preload" {
+		p.coil(spot{0, -travel}, spot{0, top}, thin*0.6)
+	}
 	p.tape("travel", "travel "+mm(travel), spot{bore + 40, 0}, spot{bore + 40, -travel})
 	return p.scene(fmt.Sprintf("One leg of the fork in section, its widths drawn %d times as large: %.0f mm of air above the oil in a tube of %.0f mm.", wider, level, r.or("bore", 43)), 12)
+}
+
+// coil draws a spring from one end to the other, upright.
+func (p *pencil) coil(low, high spot, half float64) {
+	const turns = 9
+	at := []spot{low}
+	for i := range 2 * turns {
+		at = append(at, low.to(high, (float64(i)+0.5)/(2*turns)).add(half*(1-2*float64(i%2)), 0))
+	}
+	p.line("spring", append(at, high)...)
 }

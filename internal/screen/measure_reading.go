@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -157,14 +158,14 @@ func (c *Chart) frame() {
 		c.X.reach(p.X)
 		c.Y.reach(p.Y)
 	}
-	c.X.ticks()
-	c.Y.ticks()
+	c.X.ticks(6 - len(fmt.Sprintf("%.0f", c.X.Hi))/4) // long numbers need room beside each other
+	c.Y.ticks(6)
 }
 
 func (a *ChartAxis) reach(v float64) { a.Lo, a.Hi = min(a.Lo, v), max(a.Hi, v) }
 
-// ticks widens an axis to round numbers, four to seven of them.
-func (a *ChartAxis) ticks() {
+// ticks widens an axis to round numbers, with so many steps at most.
+func (a *ChartAxis) ticks(most int) {
 	if !(a.Hi > a.Lo) {
 		a.Lo, a.Hi = a.Lo-1, a.Lo+1
 	}
@@ -173,7 +174,7 @@ func (a *ChartAxis) ticks() {
 	}
 	step := math.Pow(10, math.Floor(math.Log10((a.Hi-a.Lo)/4)))
 	for _, by := range []float64{1, 2, 2.5, 5, 10} {
-		if (a.Hi-a.Lo)/(step*by) <= 6 {
+		if (a.Hi-a.Lo)/(step*by) <= float64(most) {
 			step *= by
 			break
 		}

@@ -323,12 +323,7 @@ func splitUnit(s string) (number, name string, ok bool) {
 // shown is a reading in a unit, as it would be typed there.
 func (q ask) shown(v figure, unitName string) string {
 	in := q.calcIn()
-	if in.Kind == "" {
-		for _, o := range q.options {
-			if o.ID == v.words {
-				return v.words
-			}
-		}
+	if in.Kind == "" || q.typed {
 		return v.words
 	}
 	if number, name, ok := splitUnit(v.typed); ok && strings.TrimSpace(name) == unitName {

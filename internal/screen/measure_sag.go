@@ -182,7 +182,7 @@ func springOf(end, name string, preload book.AdjusterID) topic {
 			{symbol: "rider_load", calc: "spring-rate", input: "rider-load", title: "What you add on this end", how: "The " + end + " wheel on scales, the other on a block as high. Read with you on in full kit, then without: type the difference.", lasting: true, from: addedLoad(end), book: "the weights"},
 			{symbol: "load", calc: "spring-rate", input: "load", title: "What it carries without you", how: "The same scales with nobody on, less the wheel and half of what moves with it. With it you learn the preload, too.", lasting: true, maybe: true},
 		},
-		moved: []book.AdjusterID{preload}, draw: scalesScene(end),
+		moved: []book.AdjusterID{preload}, draw: springScene(end),
 	}
 	legs, ratio := "=2", "=1"
 	if end == "rear" {

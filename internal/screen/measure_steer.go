@@ -57,16 +57,14 @@ func geometryScene(r round) Scene {
 		p.tape(r.asked, mm(st.FrontRadius), spot{at.front.x, 0}, at.front)
 	case "rear_tyre", "rear_radius":
 		p.tape(r.asked, mm(st.RearRadius), spot{0, 0}, at.rear)
-	case "swingarm", "motion_ratio":
+	case "swingarm":
 		p.tape("swingarm", mm(st.Swingarm), at.rear.add(0, 60), at.pivot.add(0, 60))
-		if r.asked == "motion_ratio" {
-			p.line("spring", at.pivot.add(-120, 20), at.pivot.add(-60, 290))
-			p.words("hand", "shock", at.pivot.add(-190, 200))
-		}
+	case "motion_ratio":
+		p.shock(at)
 	case "pivot_height":
 		p.tape("pivot_height", mm(at.pivot.z), spot{at.pivot.x, 0}, at.pivot)
 	default:
-		p.tape("wheelbase", "wheelbase "+mm(st.Wheelbase), spot{0, -60}, spot{at.front.x, -60})
+		p.tape("wheelbase", "wheelbase "+mm(st.Wheelbase), spot{0, -140}, spot{at.front.x, -140})
 	}
 	return p.scene("A bike from its right side, drawn to the dimensions known so far.", 40)
 }

@@ -193,7 +193,12 @@ func treadTopic(end, name string) topic {
 
 func treadScene(r round) Scene {
 	p := &pencil{asked: r.asked}
-	p.line("tube", spot{-95, -60}, spot{-88, 0}, spot{-62, 45}, spot{-25, 66}, spot{0, 70}, spot{25, 66}, spot{62, 45}, spot{88, 0}, spot{95, -60})
+	round := []spot{{-95, -60}}
+	for angle := 170.0; angle >= 10; angle -= 10 {
+		at := spot{0, -10}.polar(80, angle)
+		round = append(round, spot{at.x * 1.13, at.z})
+	}
+	p.line("tube", append(round, spot{95, -60})...)
 	for _, at := range []struct {
 		symbol, name string
 		to           spot

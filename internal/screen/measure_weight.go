@@ -34,19 +34,13 @@ func weightTopic() topic {
 				end = "rear"
 			}
 			p := &pencil{asked: r.asked}
-			at := p.bike(r.stanceFor())
-			under, other := at.front, at.rear
-			if end == "rear" {
-				under, other = at.rear, at.front
+			st := r.stanceFor()
+			if r.asked == "wheelbase" {
+				p.bike(st)
+				p.tape("wheelbase", mm(st.Wheelbase), spot{0, -140}, spot{st.Wheelbase, -140})
+				return p.scene("The bike from its right side: the tape runs from axle to axle along the ground.", 25)
 			}
-			p.box("hand", under.x-170, -45, under.x+170, 0)
-			p.box("part", other.x-170, -45, other.x+170, 0)
-			p.words("hand", "scales", spot{under.x, -145})
-			p.words("soft", "block", spot{other.x, -145})
-			if r.asked == "front_with" || r.asked == "rear_with" {
-				p.rider(at)
-			}
-			return p.scene("The bike upright with its "+end+" wheel on scales and the other on a block of the same height.", 25)
+			return p.onScales(st, end, strings.HasSuffix(r.asked, "_with"))
 		},
 		run: func(r round, out *Reading) []book.Refusal {
 			res, refused := r.calc("weights", "front", "front", "rear", "rear", "front-with", "front_with", "rear-with", "rear_with", "wheelbase", "wheelbase")

@@ -235,7 +235,6 @@ type SymptomLine struct {
 	Where    string   `json:"where"`
 	Often    string   `json:"often"`
 	Findings []string `json:"findings"`
-	Session  string   `json:"session,omitempty"`
 	Tried    []string `json:"tried"` // what was turned because of it, and what came of that
 	Task     string   `json:"task,omitempty"`
 	Once     bool     `json:"once,omitempty"` // worth bringing about on purpose
@@ -265,8 +264,8 @@ func symptoms(a Ask, args SymptomsArgs) (any, []book.Refusal) {
 func symptomLine(a Ask, k *book.Bike, n book.Dated[book.SymptomBody]) SymptomLine {
 	b := n.Body
 	l := SymptomLine{
-		Entry: n.Entry, Title: symptomTitle(b), When: shower{a.Book}.moment(n.Wall, a.Now), Where: join(a.Book.Tracks[b.Track].Name, b.Corner, handedWords[b.Side]),
-		Often: repeatWords[b.Repeat], Findings: []string{}, Session: sessionName(a, k, b.Session), Tried: []string{}, Form: argsOf(n),
+		Entry: n.Entry, Title: capital(symptomTitle(b)), When: shower{a.Book}.moment(n.Wall, a.Now), Where: join(a.Book.Tracks[b.Track].Name, b.Corner, handedWords[b.Side]),
+		Often: repeatWords[b.Repeat], Findings: []string{}, Tried: []string{}, Form: argsOf(n),
 	}
 	for _, f := range diagnosis.Load().Findings() {
 		switch b.Findings[f.ID] {

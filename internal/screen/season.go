@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -145,7 +144,7 @@ func seasonMarks(a Ask, k *book.Bike, from, to time.Time, at func(time.Time) flo
 		set := k.Settings[id]
 		for _, m := range set.Line {
 			if m.Kind != "count" && set.Group != "tyres" {
-				add(m.Wall, "change", set.Name+": "+cmp.Or(show.move(set, m.From, m.To, m.Delta), "moved"))
+				add(m.Wall, "change", set.Name+": "+show.went(set, m))
 			}
 		}
 	}

@@ -65,8 +65,8 @@ type sheetMaker struct {
 	k *book.Bike
 }
 
-// date is a day with its year, because a sheet is read in other years.
-func (m sheetMaker) date(t time.Time) string { return t.Format("2 Jan 2006") }
+// date is a day, with its year where that is not the sheet's own.
+func (m sheetMaker) date(t time.Time) string { return m.day(t, m.Now) }
 
 // who is a person as the sheet may show them.
 func (m sheetMaker) who(id entry.PersonID) string {
@@ -189,7 +189,7 @@ func markOf(set *book.Setting, id entry.ID) (book.Mark, bool) {
 }
 
 func (m sheetMaker) change(set *book.Setting, mark book.Mark, verdict string) sheet.Change {
-	words := cmp.Or(m.move(set, mark.From, mark.To, mark.Delta), "moved")
+	words := m.went(set, mark)
 	if mark.Kind == "found" {
 		words = "found moved " + words
 	}

@@ -112,6 +112,14 @@ func (s shower) move(set *book.Setting, from, to, delta *unit.Fixed) string {
 	return words
 }
 
+// went says how a line of an adjuster's history moved it.
+func (s shower) went(set *book.Setting, m book.Mark) string {
+	if m.Why == book.WhySealed {
+		return m.Why
+	}
+	return cmp.Or(s.move(set, m.From, m.To, m.Delta), "moved")
+}
+
 // end is the last number of a span, with what makes it plain.
 func (s shower) end(set *book.Setting, at unit.Fixed) string {
 	if way := numbered(set); way != "" {

@@ -404,10 +404,10 @@ func sideScene(now chassis.Standing, line *chassis.Standing) Scene {
 	front, head := at.front, at.head
 	axis := now.Trail.Ground + front.x
 	p.line("axis", head, spot{axis, 0})
-	p.line("soft", spot{axis, 0}, spot{axis, -120})
-	p.line("soft", front, spot{front.x, -120})
-	p.put("dim", "part", 0, fmt.Sprintf("trail %.0f mm", now.Trail.Ground), spot{front.x, -140}, spot{axis, -140})
-	p.put("dim", "part", 0, fmt.Sprintf("wheelbase %.0f mm", now.Wheelbase), spot{0, -140}, spot{front.x, -140})
+	p.line("soft", spot{axis, 0}, spot{axis, -60})
+	p.line("soft", front, spot{front.x, -60})
+	p.put("dim", "part", 0, fmt.Sprintf("trail %.0f mm", now.Trail.Ground), spot{front.x, -60}, spot{axis, -60})
+	p.put("dim", "part", 0, fmt.Sprintf("wheelbase %.0f mm", now.Wheelbase), spot{0, -250}, spot{front.x, -250})
 	p.line("axis", head, head.add(0, -330))
 	p.words("part", fmt.Sprintf("%.1f°", now.Rake), head.add(-95, -260))
 	says := fmt.Sprintf("The bike from its right side, to scale: rake %.1f degrees, trail %.0f mm, wheelbase %.0f mm.", now.Rake, now.Trail.Ground, now.Wheelbase)

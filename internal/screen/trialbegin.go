@@ -31,10 +31,11 @@ type Try struct {
 	Picked  *Picked      `json:"picked,omitempty"`
 	Known   bool         `json:"known"` // where the picked one stands
 	Plans   []PlanChoice `json:"plans"`
-	Stops   []string     `json:"stops"`           // of the sweep, in the order to ride
-	Outside string       `json:"outside"`         // why the sweep cannot be
-	Tells   string       `json:"tells,omitempty"` // what runs will be needed
-	Running string       `json:"running,omitempty"`
+	Stops   []string     `json:"stops"`             // of the sweep, in the order to ride
+	Outside string       `json:"outside"`           // why the sweep cannot be
+	Tells   string       `json:"tells,omitempty"`   // what runs will be needed
+	Running string       `json:"running,omitempty"` // what is on trial already, and
+	Trial   entry.ID     `json:"trial,omitempty"`   // where to judge it
 	People  []Choice     `json:"people"`
 	Stop    string       `json:"stop,omitempty"` // do not ride until…
 }
@@ -81,6 +82,7 @@ func try(a Ask, args TryArgs) (any, []book.Refusal) {
 		out.Stop = StopAfterFall
 	}
 	if running := k.Running(); len(running) > 0 {
+		out.Trial = running[0].Entry
 		out.Running = "One is on trial already: " + trialTitle(s, k, running[0]) + ". Two at once spoil each other; judge that one first."
 	}
 	set, ok := k.Settings[args.Adjuster]

@@ -420,16 +420,6 @@ func faultsFound(k *book.Bike, n book.SymptomBody) []book.Draft {
 	return out
 }
 
-// sessionName says a session by its time and track.
-func sessionName(a Ask, k *book.Bike, id book.SessionID) string {
-	for _, s := range k.Sessions {
-		if id != "" && s.Body.Session == id {
-			return join("session of "+shower{a.Book}.moment(s.Wall, a.Now), a.Book.Tracks[s.Body.Track].Name)
-		}
-	}
-	return ""
-}
-
 // symptomTitle is a symptom in one line: the rider's words, or the findings'.
 func symptomTitle(n book.SymptomBody) string {
 	if n.Words != "" {

@@ -19,7 +19,7 @@ export function Corner(p: { value: string; side: string; onChange: (phase: strin
   const mirrored = p.side === "right";
   const x = (at: number) => (mirrored ? width - at : at);
   return (
-    <svg class="corner" viewBox={`0 0 ${width} 256`} role="group" aria-label={`Where in the corner does it happen?${p.side ? ` Drawn as a ${p.side}-hander.` : ""}`}>
+    <svg class="corner" viewBox={`0 20 ${width} 236`} role="group" aria-label={`Where in the corner does it happen?${p.side ? ` Drawn as a ${p.side}-hander.` : ""}`}>
       {phases.map((f) => (
         <g
           key={f.id}

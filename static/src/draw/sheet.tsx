@@ -3,6 +3,7 @@
 import type { Sheet, SheetChange, SheetRow, SheetSetting } from "../models/sheet";
 
 const joined = (...parts: (string | number | undefined)[]) => parts.filter(Boolean).join(", ");
+const after = (mark: string, ...parts: (string | undefined)[]) => joined(...parts) && mark + joined(...parts);
 
 export function SheetPage(p: { sheet: Sheet }) {
   const s = p.sheet;
@@ -54,7 +55,7 @@ function Rows(p: { title: string; rows?: SheetRow[] | undefined }) {
     <section>
       <h3>{p.title}</h3>
       <ul>
-        {p.rows.map((r, i) => <li key={i}><strong>{r.title}</strong>{joined(r.says, r.when) && `, ${joined(r.says, r.when)}`}</li>)}
+        {p.rows.map((r, i) => <li key={i}><strong>{r.title}</strong>{after(": ", r.says, r.when)}</li>)}
       </ul>
     </section>
   );
@@ -68,7 +69,7 @@ function Changes(p: { changes?: SheetChange[] | undefined }) {
       <ul>
         {p.changes.map((c, i) => (
           <li key={i}>
-            <strong>{c.title}</strong>{`, ${joined(c.when, c.verdict)}`}
+            <strong>{c.title}</strong>{after(", ", c.when, c.verdict)}
             <span class="setup-why">{joined(c.who && `turned by ${c.who}`, c.idea && `idea of ${c.idea}`, c.why)}</span>
           </li>
         ))}

@@ -91,7 +91,7 @@ const body = (text: string): Line => ({ text, size: 22, above: 4 });
 
 function rows(name: string, list?: SheetRow[]): Line[][] {
   if (!list?.length) return [];
-  return [[title(name)], ...list.map((r) => [body(joined(r.title, r.says, r.when))])];
+  return [[title(name)], ...list.map((r) => [body([r.title, joined(r.says, r.when)].filter(Boolean).join(": "))])];
 }
 
 function put(g: CanvasRenderingContext2D, l: Line, x: number, y: number, room: number, scale: number): number {

@@ -22,6 +22,9 @@ const bands: Record<string, [number, number][]> = {
   cuts: [[24, 136]],
 };
 
+const outline = "M20 118 V32 Q20 8 80 8 Q140 8 140 32 V118";
+const under = ["smooth", "flat", "blue"]; // textures that lie under the grooves
+
 // Grooves lie where a road-race tyre may have them; they only help to see which way it turns.
 const grooves = [20, 58, 96].map((y) => `M34 ${y} L66 ${y + 18} M126 ${y} L94 ${y + 18}`).join(" ");
 
@@ -94,14 +97,17 @@ export function TyreDrawing(p: { id: string; wear: Wear }) {
   return (
     <svg class="tyre" viewBox="0 0 160 128" aria-hidden="true">
       <clipPath id={`stretch-${p.id}`}><rect x="0" y="44" width="160" height="40" /></clipPath>
-      <path class="rubber" d="M20 118 V32 Q20 8 80 8 Q140 8 140 32 V118 Z" />
-      {parts.filter((x) => x.texture === "smooth" || x.texture === "flat" || x.texture === "blue").map((x, i) => <g key={i}>{bands[x.place]?.map((b) => textures[x.texture]!(b))}</g>)}
-      <path class="groove" d={grooves} />
-      {parts.filter((x) => !["smooth", "flat", "blue"].includes(x.texture)).map((x, i) => (
-        <g key={i} clip-path={x.stretch ? `url(#stretch-${p.id})` : undefined}>{(bands[x.place] ?? []).map((b) => textures[x.texture]?.(b))}</g>
-      ))}
+      <clipPath id={`tread-${p.id}`}><path d={`${outline} Z`} /></clipPath>
+      <path class="rubber" d={`${outline} Z`} />
+      <g clip-path={`url(#tread-${p.id})`}>
+        {parts.filter((x) => under.includes(x.texture)).map((x, i) => <g key={i}>{bands[x.place]?.map((b) => textures[x.texture]!(b))}</g>)}
+        <path class="groove" d={grooves} />
+        {parts.filter((x) => !under.includes(x.texture)).map((x, i) => (
+          <g key={i} clip-path={x.stretch ? `url(#stretch-${p.id})` : undefined}>{(bands[x.place] ?? []).map((b) => textures[x.texture]?.(b))}</g>
+        ))}
+      </g>
       {edge && <path class="turn" d={edge} />}
-      <path class="rim" d="M20 118 V32 Q20 8 80 8 Q140 8 140 32 V118" />
+      <path class="rim" d={outline} />
     </svg>
   );
 }

@@ -138,6 +138,7 @@ export interface Try {
   outside: string;
   tells?: string;
   running?: string;
+  trial?: string;
   people: Choice[];
   stop?: string;
 }

@@ -28,7 +28,6 @@ export interface SymptomLine {
   where: string;
   often: string;
   findings: string[];
-  session?: string;
   tried: string[];
   task?: string;
   once?: boolean;

@@ -82,7 +82,7 @@ export function Session(p: ScreenProps) {
   return (
     <>
       <p class="lead">{m.title}</p>
-      <p>{[m.when, m.felt && `felt ${m.felt}`].filter(Boolean).join("; ")}.</p>
+      {(m.when || m.felt) && <p>{[m.when, m.felt && `felt ${m.felt}`].filter(Boolean).join(", ")}</p>}
       {m.note && <blockquote class="said">{m.note}</blockquote>}
       <Card title="Laps">
         <p>{m.dots.dots.length > 0 ? m.dots.says : "No laps of this session yet."}</p>

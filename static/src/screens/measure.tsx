@@ -20,6 +20,7 @@ export function Measure() {
   return (
     <>
       <p>{m.says}</p>
+      <p class="hint" aria-hidden="true">{Object.values(states).map((s, i) => <span key={s} class="measure-mark">{Object.values(marks)[i]} {s}</span>)}</p>
       {m.first && (
         <Card title="Measure this first">
           <p><strong>{m.first.name}</strong>: {m.first.what}.</p>
@@ -42,7 +43,7 @@ function Line(p: { line: MeasureLine }) {
   const l = p.line;
   return (
     <li>
-      <a class={`button measure-${l.state}`} href={`/measure/${l.topic}`}>
+      <a class="button" href={`/measure/${l.topic}`}>
         <span><span aria-hidden="true">{marks[l.state]} </span>{l.name}</span>
         <small>{l.state === "never" ? l.what : l.says}<span class="away"> ({states[l.state]})</span></small>
       </a>
@@ -149,7 +150,7 @@ function Step(p: StepProps) {
       <h2>{s.title}</h2>
       <SceneDrawing scene={m.scene} high={160} />
       <p class="measure-how">{s.how}</p>
-      {s.kind === "number" && <NumberKeys key={s.symbol + s.unit} step={s} onType={p.onType} onUnit={p.onUnit} onNext={() => p.to(next)} ready={ready} />}
+      {s.kind === "number" && <NumberKeys key={s.symbol + s.unit} step={s} onType={p.onType} onUnit={p.onUnit} onNext={() => p.to(next)} onUnknown={unknown} ready={ready} />}
       {s.kind === "choice" && <Choice legend={s.title} options={s.options.map((o) => ({ value: o.id, label: o.name }))} value={s.value} onChange={p.onType} />}
       {s.kind === "bounce" && <Recorder recorded={ready} onTrace={p.onType} />}
       {s.kind === "words" && <TextField label={s.title} name={s.symbol} value={s.value} onChange={p.onType} />}
@@ -162,7 +163,7 @@ function Step(p: StepProps) {
       {s.kind !== "number" && <Button main disabled={!ready} onClick={() => p.to(next)}>Next</Button>}
       <div class="row">
         <Button onClick={() => p.to(back)}>Back</Button>
-        <Button onClick={unknown}>{s.kind === "bounce" ? "By eye instead" : "Don't know"}</Button>
+        {s.kind !== "number" && <Button onClick={unknown}>{s.kind === "bounce" ? "By eye instead" : "Don't know"}</Button>}
       </div>
     </div>
   );
@@ -200,9 +201,9 @@ function End(p: EndProps) {
       </Card>
       {m.ready && <TextField label="Note, if you like" name="note" value={p.note} onChange={p.onNote} />}
       <RefusalList refusals={p.refusals} />
-      <div class="flow-end">
-        <Button id="save" main disabled={!m.ready} onClick={p.onSave}>Save to the book</Button>
-      </div>
+      {m.reading && m.of
+        ? <p class="hint">All is as it was on {m.of}: there is nothing new to save. Tap a reading to measure it again.</p>
+        : <div class="flow-end"><Button id="save" main disabled={!m.ready} onClick={p.onSave}>Save to the book</Button></div>}
       <div class="row"><Button onClick={() => p.to(last)}>Back</Button><a class="button" href="/measure">To the list</a></div>
     </>
   );

@@ -34,7 +34,7 @@ export function Try() {
   const head = (
     <>
       {m.stop && <Card tone="stop"><p><strong>{m.stop}</strong></p></Card>}
-      {m.running && <Card tone="warn"><p>{m.running}</p></Card>}
+      {m.running && <Card tone="warn"><p>{m.running}</p><a class="button" href={`/trial/${m.trial}`}>Open that trial</a></Card>}
     </>
   );
   if (!picked) {

@@ -6,13 +6,13 @@ import { act, useDraft, useView, type Refusal } from "../book";
 import { BikeEnds, Corner } from "../draw/corner";
 import { emptyWhy, type Why as Model, type WhyFinding, type WhyForm } from "../models/why";
 import { go } from "../router";
-import { Button, Card, Choice, RefusalList, TextField } from "../ui";
+import { Button, Card, Choice, NoBike, RefusalList, TextField } from "../ui";
 import { Cause, CheckHow, Remedy } from "./whycause";
 
 const sides = [
   { value: "", label: "Both alike" },
-  { value: "left", label: "Left-handers" },
-  { value: "right", label: "Right-handers" },
+  { value: "left", label: "Lefts" },
+  { value: "right", label: "Rights" },
 ];
 
 const repeats = [
@@ -30,7 +30,7 @@ export function Why() {
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   const [said, setSaid] = useState("");
   const heard = form.by === "words" && form.words.trim() !== "";
-  const { model } = useView<Model>("why", { ...form, words: heard ? form.words : "" });
+  const { model, refusals: none } = useView<Model>("why", { ...form, words: heard ? form.words : "" });
   const tell = (part: Partial<WhyForm>) => {
     setSaid("");
     change({ ...part, saved: "" });
@@ -66,6 +66,7 @@ export function Why() {
     setRefusals([]);
     scrollTo(0, 0);
   };
+  if (none.length > 0) return <NoBike refusals={none} />;
   const asked = Object.keys(form.findings).length > 0;
   return (
     <>

@@ -26,8 +26,7 @@ export function Symptoms() {
       {model.lines.map((l) => (
         <Card key={l.entry}>
           <h2>{l.title}</h2>
-          <p>{[l.when, l.where, l.often].filter(Boolean).join(" · ")}</p>
-          {l.session && <p class="hint">After the {l.session}.</p>}
+          <p>{[l.when, l.where, l.often].filter(Boolean).join(", ")}</p>
           {l.findings.length > 0 && <ul class="plain">{l.findings.map((f) => <li key={f}>{f}</li>)}</ul>}
           {l.tried.length > 0 && (
             <>

@@ -7,7 +7,7 @@ const keys = ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "±"];
 const spoken: Record<string, string> = { ".": "point", "±": "plus or minus" };
 
 /** NumberKeys shows the number and types into it. What is typed is handed on with its unit. */
-export function NumberKeys(p: { step: MeasureStep; ready: boolean; onType: (typed: string) => void; onUnit: (unit: string) => void; onNext: () => void }) {
+export function NumberKeys(p: { step: MeasureStep; ready: boolean; onType: (typed: string) => void; onUnit: (unit: string) => void; onNext: () => void; onUnknown: () => void }) {
   const { step: s } = p;
   const [text, setText] = useState(s.value);
   const now = useRef(text); // keys may come faster than the page is drawn
@@ -37,6 +37,7 @@ export function NumberKeys(p: { step: MeasureStep; ready: boolean; onType: (type
       <div class="keys-grid">
         {keys.map((k) => <button key={k} type="button" class="key" aria-label={spoken[k]} onClick={() => press(k)}>{k}</button>)}
         <button type="button" class="key key-delete" aria-label="delete" onClick={() => type(now.current.slice(0, -1))}>⌫</button>
+        <button type="button" class="key key-unknown" onClick={p.onUnknown}>Don't know</button>
         <button type="button" class="key key-next" disabled={!p.ready} onClick={p.onNext}>Next</button>
       </div>
     </div>
