@@ -119,10 +119,14 @@ func lapsSource(a Ask, k *book.Bike, id book.SessionID) string {
 func lapRows(times []book.LapTime) (rows []LapRow, sectors int) {
 	all := marked(times)
 	best := sums(all).Best
+	digits := 1
+	for _, t := range times {
+		digits = max(digits, lapDigits(t.Time))
+	}
 	rows = []LapRow{}
 	for i, l := range all {
 		row := LapRow{
-			Number: i + 1, Time: lapExact(times[i].Time), Mark: cmp.Or(string(l.Mark), "counts"), Says: markWords[l.Mark], Counts: l.Mark == laps.Counts,
+			Number: i + 1, Time: lapTo(times[i].Time, digits), Mark: cmp.Or(string(l.Mark), "counts"), Says: markWords[l.Mark], Counts: l.Mark == laps.Counts,
 			Overruled: l.Overruled, Best: l.Mark == laps.Counts && l.Seconds == best, Gap: times[i].Gap, Sectors: []string{},
 		}
 		for _, s := range times[i].Sectors {
@@ -136,12 +140,23 @@ func lapRows(times []book.LapTime) (rows []LapRow, sectors int) {
 
 // lapExact prints a lap time to what it was given in, a tenth at least:
 // 1:52.4, 1:52.43.
-func lapExact(t unit.Fixed) string {
-	short := fmt.Sprintf("%d:%02d.%03d", t/60_000, t/1000%60, t%1000)
-	for len(short) > 0 && strings.HasSuffix(short, "0") && !strings.HasSuffix(short, ".0") && short[len(short)-2] != '.' {
-		short = short[:len(short)-1]
+func lapExact(t unit.Fixed) string { return lapTo(t, lapDigits(t)) }
+
+// lapDigits is to how many digits of a second a lap was given, one at least.
+func lapDigits(t unit.Fixed) int {
+	switch {
+	case t%10 != 0:
+		return 3
+	case t%100 != 0:
+		return 2
 	}
-	return short
+	return 1
+}
+
+// lapTo prints a lap time with so many digits of a second, three at most.
+func lapTo(t unit.Fixed, digits int) string {
+	whole := fmt.Sprintf("%d:%02d.%03d", t/60_000, t/1000%60, t%1000)
+	return whole[:len(whole)-3+digits]
 }
 
 func lapSumsSay(all []laps.Lap) string {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"plumbline/internal/book"
 	"plumbline/internal/entry"
@@ -177,6 +178,7 @@ func sayLaps(v laps.Verdict) LapsSay {
 			out.More = many(v.MoreRuns, "more run") + " on the old setting"
 		}
 	}
+	out.Says = strings.TrimPrefix(out.Says, out.Title+". ")
 	out.How = how(v)
 	return out
 }
@@ -216,12 +218,15 @@ func span(s laps.Shift) *Span {
 	}
 }
 
-// faster says a shift: "0.31 s faster".
+// faster says a shift to a tenth, which is as much as laps tell: "0.3 s faster".
 func faster(shift float64) string {
-	if shift < 0 {
-		return fmt.Sprintf("%.2f s faster", -shift)
+	switch {
+	case math.Abs(shift) < 0.05:
+		return "as fast"
+	case shift < 0:
+		return fmt.Sprintf("%.1f s faster", -shift)
 	}
-	return fmt.Sprintf("%.2f s slower", shift)
+	return fmt.Sprintf("%.1f s slower", shift)
 }
 
 // VerdictForm judges a trial: "keep", "back" or "more". With Undo the change

@@ -22,8 +22,9 @@ export function Trial(p: ScreenProps) {
     <>
       <Card>
         <h2>{m.title}</h2>
-        <p class="quiet">{m.plan}, since {m.since}{m.idea && `; ${m.idea}'s idea`}{m.why && `; because: ${m.why}`}.</p>
-        {m.expect && <p><strong>Expected:</strong> {m.expect}.</p>}
+        <p class="quiet">{m.plan}, since {m.since}{m.idea && `; ${m.idea}'s idea`}.</p>
+        {m.why && <p><strong>Because:</strong> {m.why}</p>}
+        {m.expect && <p><strong>Expected:</strong> {m.expect}</p>}
         <details class="fold"><summary>Why ride it like this?</summary><p>{m.planSays}</p></details>
         {m.spoiled && <p class="caution">{m.spoiled}</p>}
         {m.judged && <p><strong>Verdict:</strong> {m.judged}.{m.chosen && ` Chosen: ${m.chosen}.`}</p>}
@@ -32,7 +33,7 @@ export function Trial(p: ScreenProps) {
       </Card>
       {!m.blind?.friend && <Next m={m} />}
       {m.blind && <BlindCard m={m} blind={m.blind} secret={secret} change={change} forget={forget} />}
-      {m.ready && !m.felt && m.kind !== "sweep" && !m.blind?.sealed && <RateFirst m={m} />}
+      {m.ready && m.do.act && !m.felt && m.kind !== "sweep" && !m.blind?.sealed && <RateFirst m={m} />}
       {(m.ready || !m.do.act) && (m.felt || m.kind === "sweep" || !m.do.act) && <LapsCard m={m} />}
       {m.ready && m.do.act && !m.blind?.sealed && <Judge m={m} />}
       <Runs m={m} />

@@ -35,8 +35,8 @@ export function Worked(p: ScreenProps) {
       <p>{m.says}</p>
       {m.settings.length > 0 && (
         <Card title="Settings to begin with">
-          <Settings title="To be moved" list={m.settings.filter((s) => s.moved)} />
-          <Settings title="Stand there already" list={m.settings.filter((s) => !s.moved)} />
+          <Moved list={m.settings.filter((s) => s.moved)} />
+          <Standing list={m.settings.filter((s) => !s.moved)} />
           <p class="quiet">Where no trial is named, it is as in the best run.</p>
           <p>{m.moves === 0 ? "The bike stands like this already." : `${m.moves} of them stand elsewhere now.`} Nothing is turned until you turn it.</p>
           <Button main id="draw-worked" onClick={() => void draw()}>Draw a line through these</Button>
@@ -72,19 +72,29 @@ export function Worked(p: ScreenProps) {
   );
 }
 
-function Settings(p: { title: string; list: WorkedSetting[] }) {
+function Moved(p: { list: WorkedSetting[] }) {
   if (p.list.length === 0) return null;
   return (
     <>
-      <h3>{p.title}</h3>
+      <h3>Stand elsewhere now</h3>
       <ul class="plain">
         {p.list.map((s) => (
           <li key={s.adjuster}>
-            <p><strong>{s.name}: {s.at}</strong>{s.moved && `, now ${s.now}`}</p>
+            <p><strong>{s.name}: {s.at}</strong>, now {s.now}</p>
             {s.evidence && <p class="quiet">{s.evidence}</p>}
           </li>
         ))}
       </ul>
+    </>
+  );
+}
+
+function Standing(p: { list: WorkedSetting[] }) {
+  if (p.list.length === 0) return null;
+  return (
+    <>
+      <h3>Stand there already</h3>
+      <dl class="facts">{p.list.map((s) => <div key={s.adjuster}><dt>{s.name}{s.evidence && <small class="quiet">{s.evidence}</small>}</dt><dd>{s.at}</dd></div>)}</dl>
     </>
   );
 }

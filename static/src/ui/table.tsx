@@ -1,7 +1,7 @@
 // Numbers in rows, beside every picture of them.
 
 // A cell of so few characters is one number with its unit, and does not wrap.
-const shortest = 12;
+const shortest = 9;
 
 /** DataTable scrolls within itself where the page is too narrow for it. */
 export function DataTable(p: { name: string; head: readonly string[]; rows: readonly (readonly string[])[] }) {
