@@ -9,6 +9,7 @@ import (
 const (
 	published  = "../../testdata/cases/cases.json"
 	secondHand = "../../testdata/cases/second.json"
+	thirdHand  = "../../testdata/cases/third.json"
 )
 
 func cases(t *testing.T, file string) []Vignette {
