@@ -22,7 +22,7 @@ func (n *Network) Case(v Vignette) Case {
 	}
 	for _, w := range v.ChecksFound {
 		e.cleared(w)
-		e.felt(said{words: w, kind: "check"})
+		e.felt(said{words: w, end: e.end, kind: "check"})
 	}
 	if fell(v.Bike.Falls) {
 		e.c.Facts.Marks = append(e.c.Facts.Marks, "fall")
@@ -116,7 +116,7 @@ func (e *ear) cleared(words string) {
 	parts := clauses(e.n.matcher.lexicon.read(words))
 	good := false
 	for k := len(parts) - 1; k >= 0; k-- {
-		good = isGood(parts[k]) || good && len(parts[k]) <= 2
+		good = isGood(parts[k]) || isStraight(parts[k]) || good && len(parts[k]) <= 2
 		if !good {
 			continue
 		}
@@ -128,6 +128,13 @@ func (e *ear) cleared(words string) {
 			}
 		}
 	}
+}
+
+// isStraight says whether a short part calls something straight: "fork tubes
+// straight", but not "a notch felt straight ahead".
+func isStraight(part []word) bool {
+	k, s := saidAs(part, "straight")
+	return k > 0 && !s.not && len(part) <= 3
 }
 
 func saysAll(said []word, pattern []sense) bool {

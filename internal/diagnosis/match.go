@@ -179,14 +179,17 @@ const leastRest = 0.6
 func (m *matcher) offers(part, all []word, s said) []Offer {
 	var out []Offer
 	named := ends(part, all)
-	well := s.kind == "check" && isGood(part)
+	well := s.kind == "check" && (isGood(part) || isStraight(part))
 	for i, f := range m.findings {
 		var best fit
 		for _, p := range m.patterns[i] {
-			if well && f.Kind == "check" && !speaksWell(p) {
+			if well && f.Kind != "tyre" && !speaksWell(p) {
 				continue // "disc true" is no find
 			}
 			x := m.fit(part, p, s)
+			if f.Kind == "check" && x.said < 0.85 {
+				continue // another part is another find
+			}
 			if s.kind == "check" && f.Kind == "check" && s.denying && !denied(p) {
 				x.negated = true // "no knock when rocked" finds no play
 			}
@@ -295,7 +298,7 @@ func place(f Finding, s said, named map[string]bool) float64 {
 	if f.End == "whole" || f.End == "" {
 		return by
 	}
-	told := s.end != "" && s.end != "whole"
+	told := s.end != "" && s.end != "whole" && (s.kind != "check" || len(named) == 0)
 	switch {
 	case named[f.End] || told && s.end == f.End:
 		return by * 1.1
@@ -341,6 +344,7 @@ var whereSaid = func() map[string]bool {
 // fit is how well a pattern fits what was said.
 type fit struct {
 	score   float64
+	said    float64 // share of the pattern
 	negated bool
 	used    []bool
 }
@@ -390,7 +394,7 @@ func (m *matcher) fit(part []word, pattern []sense, s said) fit {
 	if inSaid > 0 {
 		use = covered / inSaid
 	}
-	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), denied > 0 && denied > deeds/2, used}
+	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), common / inPattern, denied > 0 && denied > deeds/2, used}
 }
 
 // saidAs finds the term that means a concept, rather one that is not denied.

@@ -120,7 +120,7 @@ var fillers = set("the a an of my its it is are was were be been i me you your i
 
 // light are the stems of words that bind others and say nothing alone; they
 // count only inside a saying.
-var light = set("on at to too over one any each every same second first two here there than more most less off into through around down up back away only still even must see say goes go going come comes made make makes take takes like how no all other thing things bik rider side way i")
+var light = set("on at to too over one any each every same second first two here there than more most less off into through around down up back away only still even must see say goes go going come comes made make makes take takes like how no all after other thing things bik rider side way i")
 
 var (
 	joins      = set("but and then so until except unless only although though while")
@@ -316,6 +316,12 @@ func raws(s string) []string {
 	fields := strings.FieldsFunc(s, func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("|+.", r)
 	})
+	sizes := 0 // two tyre sizes in one breath are a change of size
+	for i := range fields {
+		if tyreSize(fields[i:]) {
+			sizes++
+		}
+	}
 	var out []string
 	for i, w := range fields {
 		w = strings.Trim(w, ".")
@@ -324,6 +330,9 @@ func raws(s string) []string {
 		}
 		if age := aged(w, fields[i+1:]); age != "" {
 			w = age
+		}
+		if sizes > 1 && tyreSize(fields[i:]) {
+			w = "size"
 		}
 		if w == "once" {
 			w = oneTime(fields[i+1:])
@@ -379,6 +388,16 @@ func aged(w string, after []string) string {
 		return ""
 	}
 	return ""
+}
+
+// tyreSize says whether words begin with a tyre's width and profile: 180/55.
+func tyreSize(words []string) bool {
+	if len(words) < 2 {
+		return false
+	}
+	width, no := strconv.Atoi(words[0])
+	profile, nor := strconv.Atoi(words[1])
+	return no == nil && nor == nil && width >= 90 && width <= 240 && width%5 == 0 && profile >= 40 && profile <= 90 && profile%5 == 0
 }
 
 // oneTime tells "it happened once" from "once it is warm": what follows is
