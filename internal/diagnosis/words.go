@@ -48,6 +48,11 @@ type sense struct {
 // same says whether another word means the same.
 func (t word) same(other word) bool { return len(t.senses) > 0 && slices.Equal(t.senses, other.senses) }
 
+// drop takes a sense out of a word that has others.
+func (t *word) drop(concept string) {
+	t.senses = slices.DeleteFunc(t.senses, func(s sense) bool { return s.concept == concept && len(t.senses) > 1 })
+}
+
 // means returns the sense of a term that is a concept.
 func (t word) means(concept string) (sense, bool) {
 	for _, s := range t.senses {
@@ -142,7 +147,14 @@ func (l *lexicon) read(words string) []word {
 		s := l.longest(stems[i:])
 		switch {
 		case s != nil:
+			if joins[w] {
+				clause++ // "then drops": a saying that begins another clause
+				reach = 0
+			}
 			out = append(out, l.term(s, reach > 0, clause))
+			if w == "right" && len(s.stems) == 1 && goesOn(stems[i+1:]) {
+				out[len(out)-1].drop("good") // "right leg" is a side
+			}
 			reach--
 			if w == "noth" {
 				reach = 1 // "nothing bottoms"
@@ -160,6 +172,11 @@ func (l *lexicon) read(words string) []word {
 		i++
 	}
 	return out
+}
+
+// goesOn says whether a clause has more words.
+func goesOn(stems []string) bool {
+	return len(stems) > 0 && stems[0] != clauseEnd && !joins[stems[0]]
 }
 
 // pattern reads the words of a phrase in the knowledge. Where a word is itself
@@ -334,8 +351,11 @@ func raws(s string) []string {
 		if sizes > 1 && tyreSize(fields[i:]) {
 			w = "size"
 		}
-		if w == "once" {
+		switch {
+		case w == "once":
 			w = oneTime(fields[i+1:])
+		case w == "right" && i+1 < len(fields) && fields[i+1] == "for":
+			w = "fine" // "right for my weight"
 		}
 		out = append(out, w)
 	}
