@@ -24,12 +24,15 @@ func tables(args []string, std streams) int {
 	}
 	all := screen.Tables(book.Fold(c.Entries))
 	if *folder != "" {
-		return writeTables(*folder, all, std)
+		if code := writeTables(*folder, all, std); code != exitDone {
+			return code
+		}
+		return wholly(f, c, std)
 	}
 	for _, t := range all {
 		if t.Name == *name {
 			fmt.Fprint(std.out, screen.CSV(t.Rows))
-			return exitDone
+			return wholly(f, c, std)
 		}
 	}
 	fmt.Fprintf(std.err, "plumbline csv: there is no table %q, only changes, sessions and laps.\n", *name)

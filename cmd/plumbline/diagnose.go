@@ -57,7 +57,7 @@ func diagnose(raw []byte) ([]named, error) {
 		Format string `json:"format"`
 	}
 	if err := json.Unmarshal(raw, &head); err != nil {
-		return nil, fmt.Errorf("not a case file: %w", err)
+		return nil, diagnosis.NotCases(err)
 	}
 	if head.Format != "" {
 		cases, err := diagnosis.Vignettes(raw)
@@ -71,7 +71,7 @@ func diagnose(raw []byte) ([]named, error) {
 	d := json.NewDecoder(bytes.NewReader(raw))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&c); err != nil {
-		return nil, fmt.Errorf("not a case file: %w", err)
+		return nil, diagnosis.NotCases(err)
 	}
 	return []named{{Answer: n.Diagnose(c)}}, nil
 }

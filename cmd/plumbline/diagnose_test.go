@@ -13,9 +13,12 @@ func TestDiagnosisVerbs(t *testing.T) {
 			return runDiagnose(args, strings.NewReader(in), out, err)
 		}
 	}
-	evaluate := func(args []string, out, err *bytes.Buffer) int {
-		return runEvaluate(args, strings.NewReader("{}"), out, err)
+	scoring := func(in string) run {
+		return func(args []string, out, err *bytes.Buffer) int {
+			return runEvaluate(args, strings.NewReader(in), out, err)
+		}
 	}
+	evaluate := scoring("{}")
 	knowledge := func(args []string, out, err *bytes.Buffer) int {
 		return runKnowledge(args, strings.NewReader(""), out, err)
 	}
@@ -37,6 +40,11 @@ func TestDiagnosisVerbs(t *testing.T) {
 		{"score", evaluate, []string{cases}, exitDone, "top-1"},
 		{"score as JSON", evaluate, []string{"--json", cases}, exitDone, `"brier"`},
 		{"score of another format", evaluate, []string{"-"}, exitFault, "symptom-cases/1"},
+		{"score of no cases", scoring(`{"format":"symptom-cases/1"}`), []string{"-"}, exitFault, "there are no cases in it"},
+		{"score of a list", scoring(`[]`), []string{"-"}, exitFault, "it holds no {…} but an array"},
+		{"score of a wrong field", scoring(`{"format":"symptom-cases/1","cases":[{"bike":7}]}`), []string{"-"}, exitFault, "cases.bike cannot be a number"},
+		{"score of a misspelt cause", scoring(`{"format":"symptom-cases/1","cases":[{"id":"Q","accepted_causes":[{"rank":1,"key":"gremlin"}]}]}`), []string{"-"}, exitFault, `"gremlin"`},
+		{"diagnose a wrong field", diagnose(`{"findings":7}`), []string{"-"}, exitFault, "findings cannot be a number"},
 		{"score of nothing", evaluate, nil, exitUsage, "Use: plumbline evaluate"},
 		{"page", knowledge, []string{"chain-tight"}, exitDone, "Chain too tight"},
 		{"all pages", knowledge, nil, exitDone, "Gusts"},

@@ -22,6 +22,7 @@ func runEvaluate(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprint(stderr, evaluateHelp)
 		return exitUsage
 	}
+	network := diagnosis.Load()
 	var all []diagnosis.Vignette
 	for _, name := range files {
 		raw, err := readFile(name, stdin)
@@ -30,13 +31,16 @@ func runEvaluate(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			return exitUsage
 		}
 		cases, err := diagnosis.Vignettes(raw)
+		if err == nil {
+			err = network.Known(cases)
+		}
 		if err != nil {
 			fmt.Fprintf(stderr, "plumbline: %s: %v\n", name, err)
 			return exitFault
 		}
 		all = append(all, cases...)
 	}
-	score := diagnosis.Load().Evaluate(all)
+	score := network.Evaluate(all)
 	if asJSON {
 		printJSON(stdout, score)
 		return exitDone

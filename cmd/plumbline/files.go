@@ -49,6 +49,17 @@ func oneFile(f *flag.FlagSet, args []string, std streams) (archive.Contents, boo
 	return c, true
 }
 
+// wholly is the exit code of a verb that has printed from c, and says on the
+// other stream when c is not a whole book.
+func wholly(f *flag.FlagSet, c archive.Contents, std streams) int {
+	_, findings := archive.Verify(c)
+	if len(findings) == 0 {
+		return exitDone
+	}
+	fmt.Fprintf(std.err, "%s: %s has faults, and this may not be the whole book. See plumbline verify %s\n", f.Name(), f.Arg(0), f.Arg(0))
+	return exitFault
+}
+
 func readFile(name string, in io.Reader) ([]byte, error) {
 	if name == "-" {
 		return io.ReadAll(in)
@@ -136,7 +147,7 @@ func show(args []string, std streams) int {
 	} else {
 		printShown(std.out, s)
 	}
-	return exitDone
+	return wholly(f, c, std)
 }
 
 func arg(name, value string) json.RawMessage {

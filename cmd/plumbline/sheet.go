@@ -32,5 +32,5 @@ func printSheet(args []string, std streams) int {
 	} else {
 		fmt.Fprint(std.out, sheet.Text(s))
 	}
-	return exitDone
+	return wholly(f, c, std)
 }

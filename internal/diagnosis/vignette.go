@@ -2,6 +2,7 @@ package diagnosis
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"sort"
 	"strings"
@@ -44,30 +45,49 @@ type Vignette struct {
 	WrongActions []string `json:"wrong_actions"`
 }
 
-// Vignettes reads a case file. Fields that it does not know are passed over.
+// Vignettes reads a case file of one case or more. Fields that it does not know
+// are passed over.
 func Vignettes(raw []byte) ([]Vignette, error) {
 	var file struct {
 		Format string     `json:"format"`
 		Cases  []Vignette `json:"cases"`
 	}
 	if err := json.Unmarshal(raw, &file); err != nil {
-		return nil, fmt.Errorf("not a case file: %w", err)
+		return nil, NotCases(err)
 	}
 	if file.Format != VignetteFormat {
 		return nil, fmt.Errorf("format is %q, want %q", file.Format, VignetteFormat)
 	}
+	if len(file.Cases) == 0 {
+		return nil, errors.New("there are no cases in it")
+	}
 	return file.Cases, nil
 }
 
-// caseKeys maps the vocabulary's cause keys to causes here, where they differ.
-// Every other key is the id of the same cause, and a test holds it so.
-var caseKeys = map[string]string{}
-
-func causeOfKey(key string) string {
-	if id, ok := caseKeys[key]; ok {
-		return id
+// NotCases tells what is wrong with the JSON of a case file in the file's own
+// names.
+func NotCases(err error) error {
+	var wrong *json.UnmarshalTypeError
+	if !errors.As(err, &wrong) {
+		return fmt.Errorf("not a case file: %w", err)
 	}
-	return key
+	if wrong.Field == "" {
+		return fmt.Errorf("not a case file: it holds no {…} but an %s", wrong.Value)
+	}
+	return fmt.Errorf("not a case file: %s cannot be a %s", wrong.Field, wrong.Value)
+}
+
+// Known refuses cases that accept a cause which the network does not have:
+// misspelt, it would count as a miss.
+func (n *Network) Known(cases []Vignette) error {
+	for _, v := range cases {
+		for _, a := range v.Accepted {
+			if _, ok := n.cause[a.Key]; !ok {
+				return fmt.Errorf("case %s accepts %q, and there is no such cause", v.ID, a.Key)
+			}
+		}
+	}
+	return nil
 }
 
 // Score is how the engine did on a set of cases. Brier is the mean over cases
@@ -147,7 +167,7 @@ func (s *Score) tally(v Vignette, a Answer) int {
 	for _, r := range top {
 		came := 0.0
 		for _, k := range v.Accepted {
-			if causeOfKey(k.Key) == r.ID {
+			if k.Key == r.ID {
 				came = 1
 			}
 		}
@@ -165,7 +185,7 @@ func (v Vignette) first() string {
 	if len(all) == 0 {
 		return ""
 	}
-	return causeOfKey(all[0].Key)
+	return all[0].Key
 }
 
 func placeOf(v Vignette, a Answer) int {
