@@ -76,9 +76,9 @@ func runServer(ctx context.Context, o serveOptions, std streams) (err error) {
 	if o.domain != "" {
 		return serveTLS(ctx, o, handler, std)
 	}
-	l, err := net.Listen("tcp", o.addr)
+	l, err := listen(o.addr)
 	if err != nil {
-		return cannotListen(o.addr, err)
+		return err
 	}
 	tellWhere(std, o, l.Addr())
 	return untilDone(ctx, newServer(handler), func(s *http.Server) error { return s.Serve(l) })
@@ -95,27 +95,33 @@ func serveTLS(ctx context.Context, o serveOptions, h http.Handler, std streams) 
 	m := &autocert.Manager{
 		Prompt: autocert.AcceptTOS, HostPolicy: autocert.HostWhitelist(o.domain), Cache: autocert.DirCache(filepath.Join(o.data, "certificates")),
 	}
-	plain := newServer(m.HTTPHandler(nil))
-	plain.Addr = ":80"
-	secure := newServer(h)
-	secure.Addr, secure.TLSConfig = ":443", m.TLSConfig()
-	fmt.Fprintf(std.out, "Data: %s\nOpen on any device: https://%s\n", o.data, o.domain)
+	challenges, err := listen(":80")
+	if err != nil {
+		return err
+	}
+	calls, err := listen(":443")
+	if err != nil {
+		return errors.Join(err, challenges.Close())
+	}
+	plain, secure := newServer(m.HTTPHandler(nil)), newServer(h)
+	secure.TLSConfig = m.TLSConfig()
+	fmt.Fprintf(std.out, "Data: %s (one SQLite database)\nOpen on any device: https://%s\n", o.data, o.domain)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	challenge := make(chan error, 1)
 	go func() {
-		challenge <- untilDone(ctx, plain, (*http.Server).ListenAndServe)
+		challenge <- untilDone(ctx, plain, func(s *http.Server) error { return s.Serve(challenges) })
 		cancel()
 	}()
-	err := untilDone(ctx, secure, func(s *http.Server) error { return s.ListenAndServeTLS("", "") })
+	err = untilDone(ctx, secure, func(s *http.Server) error { return s.ServeTLS(calls, "", "") })
 	cancel()
 	return errors.Join(err, <-challenge)
 }
 
 // untilDone runs a server until the context ends or it fails.
-func untilDone(ctx context.Context, s *http.Server, listen func(*http.Server) error) error {
+func untilDone(ctx context.Context, s *http.Server, accept func(*http.Server) error) error {
 	failed := make(chan error, 1)
-	go func() { failed <- listen(s) }()
+	go func() { failed <- accept(s) }()
 	select {
 	case err := <-failed:
 		return err
@@ -130,17 +136,20 @@ func untilDone(ctx context.Context, s *http.Server, listen func(*http.Server) er
 	return err
 }
 
-// cannotListen says why an address cannot be listened at, and what to do.
-func cannotListen(addr string, err error) error {
+// listen listens at an address, or says why it cannot and what to do.
+func listen(addr string) (net.Listener, error) {
+	l, err := net.Listen("tcp", addr)
 	switch {
+	case err == nil:
+		return l, nil
 	case errors.Is(err, syscall.EADDRINUSE):
-		return fmt.Errorf("another program listens at %s already: stop it, or choose another port with --addr (make run: ADDR=localhost:8086)", addr)
+		return nil, fmt.Errorf("another program listens at %s already: stop it, or choose another port with --addr (make run: ADDR=localhost:8086)", addr)
 	case errors.Is(err, syscall.EACCES):
-		return fmt.Errorf("this user may not listen at %s: choose a port above 1023 with --addr", addr)
+		return nil, fmt.Errorf("this user may not listen at %s: give it CAP_NET_BIND_SERVICE, or choose a port above 1023 with --addr", addr)
 	case errors.Is(err, syscall.EADDRNOTAVAIL):
-		return fmt.Errorf("this machine has no address %s: choose one that it has with --addr", addr)
+		return nil, fmt.Errorf("this machine has no address %s: choose one that it has with --addr", addr)
 	}
-	return fmt.Errorf("cannot listen at %s: %w", addr, err)
+	return nil, fmt.Errorf("cannot listen at %s: %w", addr, err)
 }
 
 // tellWhere says, a line each, where the data is and how to open the app.
