@@ -3,8 +3,11 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"io"
 	"net/http"
 	"os"
@@ -101,8 +104,9 @@ const (
 )
 
 // TestKilledServerLosesNothingAcknowledged kills the real program with SIGKILL
-// in the middle of pushes, again and again, and then looks at what is on disk.
-// PLUMBLINE_KILLS sets how often; make bench sets it to 1000.
+// in the middle of pushes of entries and photos, again and again, and then
+// looks at what is on disk. PLUMBLINE_KILLS sets how often; make bench sets it
+// to 1000.
 func TestKilledServerLosesNothingAcknowledged(t *testing.T) {
 	kills := 15
 	if s := os.Getenv("PLUMBLINE_KILLS"); s != "" {
@@ -117,10 +121,19 @@ func TestKilledServerLosesNothingAcknowledged(t *testing.T) {
 	}
 	phone := book.Open(killBook, killDevice)
 	var acknowledged int64
+	var photos [][]byte // those acknowledged
 	for n := range kills {
-		lines := scribble(t, phone, n)
-		killer := time.AfterFunc(time.Duration(n%7)*time.Millisecond, func() { _ = c.cmd.Process.Kill() })
+		lines, photo := scribble(t, phone, n), snapshot(t, n)
+		taken := make(chan bool)
+		killer := time.AfterFunc(time.Duration(n%25)*time.Millisecond, func() { _ = c.cmd.Process.Kill() })
+		go func() {
+			status, _, err := c.photo("PUT", photo)
+			taken <- err == nil && status == http.StatusNoContent
+		}()
 		acknowledged = max(acknowledged, pushAll(c, killKey, phone, lines))
+		if <-taken {
+			photos = append(photos, photo)
+		}
 		killer.Stop()
 		c.stop(t, syscall.SIGKILL)
 		c = startChild(t, data)
@@ -132,10 +145,53 @@ func TestKilledServerLosesNothingAcknowledged(t *testing.T) {
 			t.Fatalf("after kill %d the rest could not be pushed: %v", n, err)
 		}
 		acknowledged = phone.Log.Vector()[killDevice]
+		if len(photos) > 0 {
+			c.hasPhoto(t, photos[len(photos)-1])
+		}
+	}
+	for _, photo := range photos {
+		c.hasPhoto(t, photo)
 	}
 	c.stop(t, syscall.SIGTERM)
+	t.Logf("%d kills, %d entries and %d photos acknowledged, none lost", kills, acknowledged, len(photos))
 	if _, err := os.Stat(filepath.Join(data, "plumbline.sqlite")); err != nil {
 		t.Error(err)
+	}
+}
+
+// snapshot is a photo that no other round has: its number stands behind the
+// picture's end, where decoders do not look.
+func snapshot(t *testing.T, n int) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, image.NewGray(image.Rect(0, 0, 640, 480)), nil); err != nil {
+		t.Fatal(err)
+	}
+	return fmt.Append(out.Bytes(), n)
+}
+
+// photo puts or gets a photo under its own name.
+func (c *child) photo(method string, photo []byte) (status int, got []byte, err error) {
+	name := fmt.Sprintf("%x", sha256.Sum256(photo))
+	req, err := http.NewRequest(method, c.url+"/api/books/"+killBook+"/photos/"+name, bytes.NewReader(photo))
+	if err != nil {
+		return 0, nil, err
+	}
+	req.Header.Set("Content-Type", "image/jpeg")
+	req.Header.Set("Authorization", "Bearer "+killKey)
+	res, err := http.DefaultTransport.RoundTrip(req)
+	if err != nil {
+		return 0, nil, err
+	}
+	defer res.Body.Close()
+	got, err = io.ReadAll(res.Body)
+	return res.StatusCode, got, err
+}
+
+func (c *child) hasPhoto(t *testing.T, photo []byte) {
+	t.Helper()
+	if status, got, err := c.photo("GET", photo); err != nil || status != http.StatusOK || !bytes.Equal(got, photo) {
+		t.Fatalf("a photo that was acknowledged is answered %d, %d bytes of %d, %v", status, len(got), len(photo), err)
 	}
 }
 
