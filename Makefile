@@ -54,10 +54,9 @@ bench: $(modules) browser ## everything that is measured: sizes, fold, diagnosis
 # The browser tests drive a real Chromium. Where it is missing and we may, it
 # is installed; else we say what to do.
 browser:
-	@if command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null || [ -n "$$CHROMIUM" ]; then :; \
-	elif [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
-		apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; \
-	else \
-		echo 'The browser tests need Chromium, and this user may not install it.' >&2; \
-		echo 'Install it (Debian: apt-get install chromium), or name one: CHROMIUM=/path/to/chromium make test' >&2; exit 1; \
-	fi
+	@found() { [ -n "$$CHROMIUM" ] || command -v chromium || command -v chromium-browser || command -v google-chrome; } >/dev/null; \
+	found || { [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null && apt-get update -qq && \
+		DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; }; \
+	found || { \
+		echo 'The browser tests need Chromium. It is not here, and this user could not install it.' >&2; \
+		echo 'Install it (Debian: apt-get install chromium), or name one: CHROMIUM=/path/to/chromium make test' >&2; exit 1; }
