@@ -4,7 +4,6 @@ import (
 	"compress/gzip"
 	"io"
 	"net/http"
-	"strings"
 
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
@@ -17,12 +16,11 @@ import (
 // an unpacked body may be.
 const mostUnpacked = 4 << 20
 
-// packed sends answers of some length in gzip to whoever takes it.
+// packed sends a route's answers in gzip to whoever takes it, when they have
+// some length. A packer takes most of a megabyte, so this is for the routes
+// with long answers only.
 func packed() echo.MiddlewareFunc {
-	return middleware.GzipWithConfig(middleware.GzipConfig{
-		MinLength: 1 << 10,
-		Skipper:   func(c echo.Context) bool { return strings.Contains(c.Path(), "/photos/") },
-	})
+	return middleware.GzipWithConfig(middleware.GzipConfig{MinLength: 1 << 10})
 }
 
 // unpacked returns a call's body, out of gzip if it came so.

@@ -78,7 +78,7 @@ func TestEntriesTravelPacked(t *testing.T) {
 	if res, got = s.raw("GET", entriesOf(example.BookID), token, ""); res.Header.Get("Content-Encoding") != "" || string(got) != plain {
 		t.Errorf("who takes no gzip gets %d bytes, headers %v", len(got), res.Header)
 	}
-	if res, got = s.raw("GET", "/api/books/x/vector", token, "", "Accept-Encoding", "gzip"); res.Header.Get("Content-Type") != "application/problem+json" || !strings.Contains(string(got), `"status":403`) {
+	if res, got = s.raw("GET", "/api/books/x/entries", token, "", "Accept-Encoding", "gzip"); res.Header.Get("Content-Type") != "application/problem+json" || !strings.Contains(string(got), `"status":403`) {
 		t.Errorf("a refusal comes as %q, headers %v", got, res.Header)
 	}
 }

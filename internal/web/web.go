@@ -62,16 +62,16 @@ func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
 
 	s := &server{d}
 	e.GET("/healthz", s.healthz)
-	api := e.Group("/api", noStore, middleware.BodyLimit(limits.Body), limiter(limits.PerSec, limits.Burst), packed())
+	api := e.Group("/api", noStore, middleware.BodyLimit(limits.Body), limiter(limits.PerSec, limits.Burst))
 	api.POST("/books", s.postBook, limiter(limits.BookSec, 60))
 	api.POST("/books/:book/entries", s.postEntries)
-	api.GET("/books/:book/entries", s.getEntries)
+	api.GET("/books/:book/entries", s.getEntries, packed())
 	api.GET("/books/:book/vector", s.getVector)
 	api.POST("/books/:book/invitations", s.postInvitation)
 	api.POST("/join", s.postJoin, limiter(limits.JoinSec, 6))
 	s.share(api)
 	s.photos(api)
-	api.GET("/openapi.json", getDescription)
+	api.GET("/openapi.json", getDescription, packed())
 	api.RouteNotFound("/*", notThere)
 
 	open := e.Group("/s", noStore, middleware.BodyLimit("64K"), limiter(limits.SharedSec, 30))
