@@ -31,7 +31,11 @@ func Text(s Sheet) string {
 		if x.Drift != "" {
 			drift = x.Drift + " from the line"
 		}
-		fmt.Fprintf(&out, "  %-*s  %s\n", wide, x.Name, commas(x.At, x.Standing, drift))
+		standing := x.Standing
+		if standing == "unknown" {
+			standing = "" // its place says so
+		}
+		fmt.Fprintf(&out, "  %-*s  %s\n", wide, x.Name, commas(x.At, standing, drift))
 	}
 	rows(&out, "MEASURED", s.Measures)
 	rows(&out, "SERVICE, PARTS, FALLS", s.History)
@@ -48,7 +52,7 @@ func rows(out *strings.Builder, heading string, rows []Row) {
 	}
 	fmt.Fprintf(out, "\n%s\n", heading)
 	for _, r := range rows {
-		fmt.Fprintf(out, "  %s\n", commas(r.Title, r.Says, r.When))
+		fmt.Fprintf(out, "  %s\n", commas(r.Title, strings.TrimSuffix(r.Says, "."), r.When)) // a sentence goes on
 	}
 }
 
