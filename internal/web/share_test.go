@@ -23,7 +23,10 @@ import (
 	"plumbline/internal/web"
 )
 
-const linkID = "01890000-0000-7000-8000-00000000001a"
+const (
+	linkID    = "01890000-0000-7000-8000-00000000001a"
+	thirdBook = "01890000-0000-7000-8000-0000000000b3"
+)
 
 // season puts the example season on the server and returns its key.
 func (s *station) season() string {
@@ -319,6 +322,13 @@ func TestSharingIsTheBooksOwn(t *testing.T) {
 			s.call(c.method, c.path, key, c.body, 403, nil)
 		}
 	}
+	// A guessed id, by way of a book of one's own.
+	there := "/api/books/" + otherBook
+	s.call("DELETE", there+"/links/"+linkID, other, "", 404, nil)
+	const ownDevice = "01890000-0000-7000-8000-0000000000d2"
+	third := s.create(thirdBook, ownDevice)
+	s.call("DELETE", "/api/books/"+thirdBook+"/devices/"+string(example.DeviceID), third, "", 404, nil)
+	s.call("GET", "/s/"+keyFor("ten"), "", "", 200, nil)
 	s.call("GET", "/s/"+keyFor("guess"), "", "", 404, nil)
 	s.call("GET", "/s/..%2f..%2fetc", "", "", 404, nil)
 	s.call("GET", here+"/links", token, "", 200, nil)

@@ -52,6 +52,7 @@ func open(t *testing.T) *station {
 	at := &station{t: t, now: time.Date(2026, 9, 12, 9, 0, 0, 0, time.UTC)}
 	limits := web.DefaultLimits
 	limits.PerSec, limits.Burst, limits.SharedSec = 10_000, 10_000, 10_000
+	limits.JoinSec, limits.BookSec = 0.001, 0.001 // no try comes free while a test runs
 	srv := httptest.NewServer(web.New(desk.New(s, func() time.Time { return at.now }), app, slog.New(slog.DiscardHandler), limits))
 	at.url = srv.URL
 	t.Cleanup(func() {
