@@ -66,11 +66,7 @@ func (e *ear) felt(s said) {
 			if o.Negated && (o.Score < 0.6 || k > 0) {
 				continue // a doubtful no is left out: the engine takes a no as certain
 			}
-			how := sure(o)
-			if e.n.findings[e.n.finding[o.Finding]].Kind == "check" {
-				how *= o.Score // a check settles much, so it must be heard well
-			}
-			e.note(Observed{Finding: o.Finding, Absent: o.Negated, Sure: how / float64(k+1), End: s.end})
+			e.note(Observed{Finding: o.Finding, Absent: o.Negated, Sure: sure(o) / float64(k+1), End: s.end})
 		}
 	}
 	if !understood && s.kind == "felt" {

@@ -316,7 +316,7 @@ func kindly(f Finding, s said) float64 {
 	case s.kind == "felt" && f.Kind == "check":
 		return 0.6 // what is felt finds no part
 	case s.kind == "check" && f.Kind == "felt":
-		return 0.85
+		return 0.7
 	case s.kind == "tyre":
 		return 0.5
 	case f.Kind == "tyre":

@@ -107,6 +107,8 @@ func stemsOf(s string) []string {
 		case w == clauseEnd || fillers[w]:
 		case denials[w]:
 			out = append(out, denial)
+		case joins[w]:
+			out = append(out, w) // as spelled leaves it
 		default:
 			out = append(out, stem(w))
 		}
@@ -121,7 +123,7 @@ const denial = "not"
 // clauseEnd stands in a list of words where a clause ends.
 const clauseEnd = "|"
 
-var fillers = set("the a an of my its it is are was were be been i me you your im ive this that there just really very quite a bit some little have has had will would can could do does did as if when with by from for he she they we us our their them which what who where am pm also or")
+var fillers = set("the a an of my its it is are was were be been i me you your im ive this that there just really very quite a bit some little have has had will would can could do does did as if when with by from for he she they we us our their them which what who where am pm also or strong strongly")
 
 // light are the stems of words that bind others and say nothing alone; they
 // count only inside a saying.
@@ -356,6 +358,8 @@ func raws(s string) []string {
 			w = oneTime(fields[i+1:])
 		case w == "right" && i+1 < len(fields) && fields[i+1] == "for":
 			w = "fine" // "right for my weight"
+		case i > 0 && isSpeed(fields[i-1:]):
+			w = "band"
 		}
 		out = append(out, w)
 	}
@@ -418,6 +422,15 @@ func tyreSize(words []string) bool {
 	width, no := strconv.Atoi(words[0])
 	profile, nor := strconv.Atoi(words[1])
 	return no == nil && nor == nil && width >= 90 && width <= 240 && width%5 == 0 && profile >= 40 && profile <= 90 && profile%5 == 0
+}
+
+// isSpeed says whether words begin with "at 160" and nothing says what of.
+func isSpeed(words []string) bool {
+	x, err := strconv.Atoi(words[1])
+	if err != nil || x < 50 || x > 320 || !set("at from between around about above over")[words[0]] {
+		return false
+	}
+	return len(words) == 2 || !set("mm psi kpa kg n c degrees board m metres meters percent")[words[2]]
 }
 
 // oneTime tells "it happened once" from "once it is warm": what follows is
