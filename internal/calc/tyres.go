@@ -169,6 +169,9 @@ func runColdPressure(in given, out *Result) error {
 		if in.has("cold") || in.has("hot") {
 			return refuse("hot-at", "Both pairs and the hot temperature were given.", "Give one of them.")
 		}
+		if in.n("hot-at") <= in.n("today") {
+			return refuse("hot-at", "The hot tyre is no warmer than today's air.", "Check which temperature is which.")
+		}
 		p, err := chassis.PressureAt(in.n("wanted"), chassis.Air{Ambient: ambient, Temperature: in.n("hot-at")}, chassis.Air{Ambient: ambient, Temperature: in.n("today")})
 		if err != nil {
 			return renamed(err, "wanted")

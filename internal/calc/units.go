@@ -42,6 +42,9 @@ func runConvert(in given, out *Result) error {
 	if err != nil {
 		return err
 	}
+	if kind == unit.Temperature && q.Value < -unit.CelsiusZero {
+		return refuse("value", "Nothing is that cold.", "Give a temperature above −273.15 °C, which is 0 K.")
+	}
 	for _, name := range kind.Distinct() {
 		v, _ := kind.FromCanonical(q.Value, name)
 		out.addIn(name, "In "+name, name, v, convertDigits(v))

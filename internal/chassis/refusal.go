@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Refusal says why numbers were not taken: which one, what is wrong with it,
@@ -46,7 +47,14 @@ func spaced(unit string) string {
 	return " " + unit
 }
 
-func short(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+// short prints v in six figures or fewer, and never as 1e+06.
+func short(v float64) string {
+	s := strconv.FormatFloat(v, 'g', 6, 64)
+	if strings.Contains(s, "e") && math.Abs(v) < 1e15 {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	return s
+}
 
 // sane refuses results that are not numbers. Limits keep them from arising;
 // this keeps a gap in the limits from reaching a screen.

@@ -15,6 +15,7 @@ func TestAgainstSciPy(t *testing.T) {
 		binom   = "SciPy 1.10, stats.binomtest with proportion_ci exact"
 		numpy   = "NumPy 1.24, by definition"
 		quad    = "SciPy 1.10, Student's t times the normal prior, integrate.quad and brentq"
+		hayes   = "the cited formula with SciPy 1.10, stats.norm.ppf"
 		third   = "SciPy 1.10, stats.binomtest"
 	)
 	x := []float64{101.32, 100.87, 101.05, 100.61, 101.48, 100.94, 101.17}
@@ -56,6 +57,9 @@ func TestAgainstSciPy(t *testing.T) {
 		{"ties", "HL high", ht.High, 0.7, 1e-9, false, invert},
 		{"ties", "normal", plain, 0.025625209431290853, 1e-9, false, norm},
 		{"ties", "normal, continuity", corrected, 0.032447700902275334, 1e-9, false, norm},
+		{"plan", "runs each way", float64(RunsEachWay(0.3, 0.25, 0.15, 6)), 7, 1e-9, false, hayes + ": 6.741, rounded up"},
+		{"plan", "runs each way", float64(RunsEachWay(-0.5, 0.4, 0.2, 10)), 5, 1e-9, false, hayes + ": 4.516, rounded up"},
+		{"plan", "seen in 5", SeenIn(5, 0.25, 0.15, 6), 0.35941546845004047, 1e-9, false, hayes},
 		{"90 laps", "U", long.U, 1259, 1e-9, false, norm},
 		{"90 laps", "two-sided", long.TwoSided, 0.04712819602707382, 1e-9, false, norm},
 		{"Welch", "t", w.T, 3.7900866154642037, 1e-9, true, ttest},
