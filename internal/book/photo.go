@@ -1,6 +1,7 @@
 package book
 
 import (
+	"encoding/json"
 	"slices"
 	"strings"
 
@@ -37,9 +38,30 @@ func (b *Book) PhotoNames() []string {
 	return slices.Compact(names)
 }
 
+// StruckPhotos returns the names of the photos that the book told of once and
+// tells of no more, each once, sorted: their lines were struck out, or
+// corrected to another photo. A rider who strikes a photo out wants it gone, so
+// whoever keeps their bytes is to delete them; the lines stay in the history.
+func (b *Book) StruckPhotos() []string {
+	named, struck := b.PhotoNames(), []string{}
+	for _, t := range b.Told {
+		if t.Kind != KindPhoto || t.Struck == "" && t.Corrected == "" {
+			continue
+		}
+		for _, raw := range []rawBody{t.Body, t.Was} {
+			var n PhotoBody
+			_ = json.Unmarshal(raw, &n) // one that cannot be read names no photo
+			if _, kept := slices.BinarySearch(named, n.Photo); !kept && isPhotoName(n.Photo) {
+				struck = append(struck, n.Photo)
+			}
+		}
+	}
+	slices.Sort(struck)
+	return slices.Compact(struck)
+}
+
 func (b *Book) checkPhoto(n PhotoBody) []Refusal {
-	k, ok := b.Bikes[n.Bike]
-	switch {
+	switch _, ok := b.Bikes[n.Bike]; {
 	case !ok:
 		return []Refusal{{"bike", "This bike is not in the book.", "Put the bike in the book first."}}
 	case !isPhotoName(n.Photo):
@@ -54,12 +76,6 @@ func (b *Book) checkPhoto(n PhotoBody) []Refusal {
 	names := b.PhotoNames()
 	if _, there := slices.BinarySearch(names, n.Photo); !there && len(names) >= MostPhotos {
 		return []Refusal{{"photo", "This book has all the photos that it can hold.", "Strike out one that you no longer need."}}
-	}
-	same := func(p Dated[PhotoBody]) bool {
-		return p.Body.Photo == n.Photo && p.Body.What == n.What && p.Body.About == n.About
-	}
-	if slices.ContainsFunc(k.Photos, same) {
-		return []Refusal{{"photo", "This photo is in the book already.", "Take another one."}}
 	}
 	return nil
 }

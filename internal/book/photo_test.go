@@ -28,11 +28,38 @@ func TestPhotosBelongToTheirBike(t *testing.T) {
 	if want := []string{"tyre-rear after 3 sessions", "bike "}; !slices.Equal(got, want) {
 		t.Errorf("photos %q; want %q", got, want)
 	}
-	if names := b.PhotoNames(); !slices.Equal(names, []string{tread}) {
-		t.Errorf("names %q", names)
+	if named, gone := b.PhotoNames(), b.StruckPhotos(); !slices.Equal(named, []string{tread}) || !slices.Equal(gone, []string{chain}) {
+		t.Errorf("named %q, struck %q", named, gone)
 	}
 	if last := b.Told[3]; last.Kind == KindPhoto && last.Bike != heron {
 		t.Errorf("history files it under %q", last.Bike)
+	}
+}
+
+// TestAStruckPhotoIsToGo: unless another line still tells of it, or the strike
+// is taken back; what was never struck is nobody's to delete.
+func TestAStruckPhotoIsToGo(t *testing.T) {
+	s := newStory(t)
+	struck := func() string { t.Helper(); return strings.Join(Fold(s.log).StruckPhotos(), " ") }
+	first := s.write(phoneA, KindPhoto, PhotoBody{Bike: heron, Photo: tread, What: "tyre-rear"})
+	second := s.write(phoneB, KindPhoto, PhotoBody{Bike: heron, Photo: tread, What: "bike"})
+	s.write(phoneB, KindPhoto, PhotoBody{Bike: "none", Photo: chain, What: "bike"})
+	s.write(phoneA, KindStrike, StrikeBody{Entry: first, Why: "twice"})
+	if got := struck(); got != "" {
+		t.Errorf("another line tells of it, and it is to go: %s", got)
+	}
+	strike := s.write(phoneA, KindStrike, StrikeBody{Entry: second, Why: "private"})
+	if got := struck(); got != tread {
+		t.Errorf("struck out twice, to go is %q", got)
+	}
+	s.write(phoneB, KindStrike, StrikeBody{Entry: strike, Why: "it was right"})
+	if got := struck(); got != "" {
+		t.Errorf("taken back, to go is %q", got)
+	}
+	other := strings.Repeat("2c", 32)
+	s.write(phoneB, KindCorrect, CorrectBody{Entry: second, Body: rawBody(`{"bike":"heron","photo":"` + other + `","what":"bike"}`)})
+	if got := struck(); got != tread {
+		t.Errorf("corrected to another photo, to go is %q", got)
 	}
 }
 
@@ -47,7 +74,6 @@ func TestPhotosAreChecked(t *testing.T) {
 	}{
 		{PhotoBody{Bike: heron, Photo: chain, What: "part"}, ""},
 		{PhotoBody{Bike: heron, Photo: tread, What: "tyre-rear", About: fall}, ""},
-		{PhotoBody{Bike: heron, Photo: tread, What: "tyre-rear"}, "photo"},
 		{PhotoBody{Bike: "none", Photo: chain, What: "part"}, "bike"},
 		{PhotoBody{Bike: heron, What: "part"}, "photo"},
 		{PhotoBody{Bike: heron, Photo: chain[:63], What: "part"}, "photo"},

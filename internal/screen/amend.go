@@ -20,7 +20,8 @@ type AmendArgs struct {
 type Amend struct {
 	Line    HistoryLine  `json:"line"`
 	Day     string       `json:"day"`
-	Fields  []AmendField `json:"fields"` // empty where the line can only be struck out
+	Fields  []AmendField `json:"fields"`         // empty where the line can only be struck out
+	Page    string       `json:"page,omitempty"` // a session is corrected on its own page, with its laps and conditions
 	People  []Choice     `json:"people"`
 	Struck  *AmendPast   `json:"struck,omitempty"`
 	Changes []AmendPast  `json:"changes"` // its corrections, the latest first
@@ -66,8 +67,6 @@ var (
 )
 
 var (
-	feltWords = []Choice{{"better", "Better"}, {"same", "Same"}, {"worse", "Worse"}}
-	wetWords  = []Choice{{"true", "Wet"}, {"false", "Dry"}}
 	sureWords = []Choice{{"counted", "Counted"}, {"assumed", "Assumed"}}
 	foundNow  = []Choice{{"good", "Good"}, {"fault", "Fault"}, {"unsure", "Not sure"}}
 	oftenWord = []Choice{{"once", "Once"}, {"some", "Some laps"}, {"every", "Every lap"}, {"purpose", "On purpose"}}
@@ -82,7 +81,7 @@ func amendable(a Ask, t book.Told) []AmendField {
 	done := AmendField{Name: "done", Kind: "who", Label: "Who did it?"}
 	track := AmendField{Name: "track", Kind: "one", Label: "Where?", Options: trackChoices(a.Book)}
 	s := shower{a.Book}
-	set := teller{shower: s}.setting(t)
+	set := settingOf(a, t)
 	at := AmendField{Kind: "number", Unit: join2(s.unitFor(set, unit.Whole(2)), numbered(set)), Step: s.step(set)}
 	least, most := s.shown(set, set.Min), s.shown(set, set.Max)
 	at.Min, at.Max = &least, &most
@@ -97,11 +96,6 @@ func amendable(a Ask, t book.Told) []AmendField {
 	case book.KindCount:
 		at.Name, at.Label = "at", "Where it stood"
 		return []AmendField{at, {Name: "standing", Kind: "one", Label: "How sure?", Options: sureWords}, note}
-	case book.KindSession:
-		hot := AmendField{Kind: "number", Unit: pressureUnit(a.Book), Step: s.step(pressureSetting)}
-		front, rear := hot, hot
-		front.Name, front.Label, rear.Name, rear.Label = "front", "Front tyre, hot", "rear", "Rear tyre, hot"
-		return []AmendField{{Name: "felt", Kind: "one", Label: "How was it?", Options: feltWords}, track, {Name: "wet", Kind: "one", Label: "The track", Options: wetWords}, front, rear, note}
 	case book.KindSymptom:
 		return []AmendField{{Name: "words", Kind: "text", Label: "In your own words"}, {Name: "repeat", Kind: "one", Label: "How often?", Options: oftenWord}, track}
 	case book.KindFall:
@@ -112,18 +106,17 @@ func amendable(a Ask, t book.Told) []AmendField {
 		return []AmendField{{Name: "what", Kind: "one", Label: "What was done?", Options: works}, when, done, note}
 	case book.KindPart:
 		return []AmendField{{Name: "part", Kind: "text", Label: "What was fitted?"}, when, done, note}
+	case book.KindPhoto:
+		return []AmendField{{Name: "what", Kind: "one", Label: "What does it show?", Options: photoWords}, note}
 	case book.KindAdvice:
 		return []AmendField{{Name: "from", Kind: "who", Label: "Who said it?"}, {Name: "what", Kind: "text", Label: "What they would change"}, {Name: "why", Kind: "text", Label: "Why?"}}
 	case book.KindBaseline:
 		return []AmendField{{Name: "name", Kind: "text", Label: "Name of the line"}, track, note}
-	case book.KindVerdict, book.KindMeasure, book.KindLaps, book.KindDay:
+	case book.KindVerdict, book.KindMeasure, book.KindDay:
 		return []AmendField{note}
 	}
 	return nil
 }
-
-// pressureSetting stands for a tyre where only its unit matters.
-var pressureSetting = &book.Setting{Def: book.Def{Unit: "kPa"}}
 
 func amend(a Ask, args AmendArgs) (any, []book.Refusal) {
 	t := toldOf(a.Book, args.Entry)
@@ -132,7 +125,7 @@ func amend(a Ask, args AmendArgs) (any, []book.Refusal) {
 	if t.Entry == "" || !ok {
 		return nil, []book.Refusal{{Field: "entry", Says: "This line is not in the book.", Mend: "Open the Book and pick it again."}}
 	}
-	out := Amend{Line: line, Day: t.Wall.Format("Mon 2 Jan 2006") + ", " + line.Time, Fields: []AmendField{}, People: peopleFor(a), Changes: []AmendPast{}}
+	out := Amend{Line: line, Day: t.Wall.Format("Mon 2 Jan 2006") + ", " + line.Time, Fields: []AmendField{}, Page: pageOf(t), People: peopleFor(a), Changes: []AmendPast{}}
 	for _, f := range amendable(a, t) {
 		if filled(a, t, &f) {
 			out.Fields = append(out.Fields, f)
@@ -178,14 +171,11 @@ func filled(a Ask, t book.Told, f *AmendField) bool {
 	raw, given := fields[f.Name]
 	switch f.Kind {
 	case "number":
-		if !given {
-			return t.Kind == book.KindSession
-		}
 		var n unit.Fixed
-		if json.Unmarshal(raw, &n) != nil {
+		if !given || json.Unmarshal(raw, &n) != nil {
 			return false
 		}
-		n = shower{a.Book}.shown(fieldSetting(a, t), n)
+		n = shower{a.Book}.shown(settingOf(a, t), n)
 		f.Number = &n
 	case "who":
 		_ = json.Unmarshal(raw, &f.Who)
@@ -194,7 +184,7 @@ func filled(a Ask, t book.Told, f *AmendField) bool {
 		if json.Unmarshal(raw, &f.Text) != nil && given {
 			f.Text = string(raw)
 		}
-		if !given && (f.Name == "wet" || f.Name == "trial") {
+		if !given && f.Name == "trial" {
 			f.Text = "false"
 		}
 		return len(f.Options) > 0
@@ -204,12 +194,22 @@ func filled(a Ask, t book.Told, f *AmendField) bool {
 	return true
 }
 
-// fieldSetting is what a number of an entry is a position of.
-func fieldSetting(a Ask, t book.Told) *book.Setting {
-	if t.Kind == book.KindSession {
-		return pressureSetting
+// settingOf is what a number of an entry is a position of.
+func settingOf(a Ask, t book.Told) *book.Setting { return teller{shower: shower{a.Book}}.setting(t) }
+
+// pageOf is where a line is corrected that has a form of its own.
+func pageOf(t book.Told) string {
+	var n struct{ Session book.SessionID }
+	_ = json.Unmarshal(t.Body, &n)
+	switch {
+	case n.Session == "" || t.Struck != "":
+		return ""
+	case t.Kind == book.KindSession:
+		return "/session/" + string(n.Session)
+	case t.Kind == book.KindLaps:
+		return "/laps/" + string(n.Session)
 	}
-	return teller{shower: shower{a.Book}}.setting(t)
+	return ""
 }
 
 func amendIt(a Ask, f AmendForm) ([]book.Draft, []book.Refusal) {
@@ -251,7 +251,7 @@ func amended(a Ask, t book.Told, f AmendForm, was AmendField) (json.RawMessage, 
 		if !given || was.Number != nil && *was.Number == n {
 			return nil, nil
 		}
-		raw, _ := json.Marshal(shower{a.Book}.typed(fieldSetting(a, t), n)) // fixed numbers always marshal
+		raw, _ := json.Marshal(shower{a.Book}.typed(settingOf(a, t), n)) // fixed numbers always marshal
 		return raw, nil
 	case "who":
 		who, given := f.Whos[was.Name]
@@ -266,7 +266,7 @@ func amended(a Ask, t book.Told, f AmendForm, was AmendField) (json.RawMessage, 
 	switch {
 	case !given || said == was.Text:
 		return nil, nil
-	case was.Name == "wet" || was.Name == "trial":
+	case was.Name == "trial":
 		return json.RawMessage(boolWord(said)), nil
 	}
 	return text(said), nil

@@ -55,17 +55,21 @@ func TestAChangeIsCorrected(t *testing.T) {
 }
 
 // TestEveryLineOfTheSeasonOpens: what history shows can be opened, and either
-// corrected or at least struck out.
+// corrected or at least struck out; a session on its own page.
 func TestEveryLineOfTheSeasonOpens(t *testing.T) {
 	d := openDesk(t)
 	fields := map[string]int{}
 	for _, told := range d.r.Book().Told {
 		if _, ok := (teller{shower{d.r.Book()}, nil}).line(told); ok {
-			fields[told.Kind] = len(d.amend(told.Entry).Fields)
+			form := d.amend(told.Entry)
+			fields[told.Kind] = len(form.Fields)
+			if own := told.Kind == book.KindSession || told.Kind == book.KindLaps; own != (form.Page != "") {
+				t.Errorf("a %s is corrected on page %q", told.Kind, form.Page)
+			}
 		}
 	}
 	for kind, least := range map[string]int{
-		book.KindChange: 6, book.KindCount: 3, book.KindSession: 6, book.KindFall: 5, book.KindService: 4, book.KindAdvice: 3, book.KindCheck: 2,
+		book.KindChange: 6, book.KindCount: 3, book.KindFall: 5, book.KindService: 4, book.KindAdvice: 3, book.KindCheck: 2,
 	} {
 		if fields[kind] < least {
 			t.Errorf("a %s opens with %d fields; want %d", kind, fields[kind], least)

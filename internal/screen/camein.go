@@ -384,6 +384,9 @@ func trackOf(a Ask, n Named) (book.TrackID, []book.Draft) {
 	return id, []book.Draft{{Kind: book.KindTrack, Body: book.TrackBody{Track: id, Name: name}}}
 }
 
+// pressureSetting stands for a tyre where only its unit matters.
+var pressureSetting = &book.Setting{Def: book.Def{Unit: "kPa"}}
+
 // tyrePressure turns a typed pressure into kPa. Between 80 and 450 kPa is what
 // a motorcycle's tyre can hold hot; common practice, no source.
 func tyrePressure(s shower, typed *unit.Fixed, field string) (*unit.Fixed, []book.Refusal) {

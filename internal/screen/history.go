@@ -60,6 +60,7 @@ type HistoryLine struct {
 	Was       string   `json:"was,omitempty"`       // what it said before it was corrected
 	StruckFor string   `json:"struckFor,omitempty"` // why it was struck out
 	Unowned   bool     `json:"unowned,omitempty"`   // a found difference without an author
+	Photos    string   `json:"photos,omitempty"`    // "2 photos": how many belong to it
 }
 
 // Choice is something that can be picked: an id and how it is called.
@@ -80,6 +81,7 @@ func history(a Ask, args HistoryArgs) (any, []book.Refusal) {
 		People: peopleChoices(b), Adjusters: adjusterChoices(b, args.Bike), Tracks: trackChoices(b), Kinds: kindChoices(),
 		Days: []HistoryDay{},
 	}
+	photos := photosAbout(b)
 	lines, skipping := 0, args.Before != ""
 	for _, t := range slices.Backward(b.Told) {
 		line, ok := tell.line(t)
@@ -96,6 +98,9 @@ func history(a Ask, args HistoryArgs) (any, []book.Refusal) {
 			continue
 		}
 		lines++
+		if n := photos[t.Entry]; n > 0 {
+			line.Photos = many(n, "photo")
+		}
 		h.Days = addLine(h.Days, t.Wall, line)
 	}
 	return h, nil

@@ -27,6 +27,8 @@ export interface Amend {
   line: HistoryLine;
   day: string;
   fields: AmendField[];
+  /** Where a line is corrected that has a page of its own. */
+  page?: string;
   people: Choice[];
   struck?: AmendPast;
   changes: AmendPast[];
