@@ -1,40 +1,31 @@
 package desk
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"image/jpeg"
 
 	"plumbline/internal/entry"
+	"plumbline/internal/share"
 )
 
 // Photos is what the desk needs of a database for photos. Hashes are bytes.
 type Photos interface {
 	PutPhoto(ctx context.Context, book entry.BookID, hash, photo []byte, most int) (bool, error)
 	Photo(ctx context.Context, book entry.BookID, hash []byte) ([]byte, error)
+	DropPhoto(ctx context.Context, book entry.BookID, hash []byte) error
 	Photos(ctx context.Context, book entry.BookID) ([][]byte, error)
 }
 
-// What photos are limited to. The app makes them smaller: 1600 pixels and
-// about 400 KB.
-const (
-	// LargestPhoto is the most bytes of a photo.
-	LargestPhoto = 1 << 20
-	// WidestPhoto is the most pixels of a photo's side. A picture that says it
-	// is larger is not decoded: it could take all memory.
-	WidestPhoto = 2048
-	// MostPhotos is how many photos a book can have.
-	MostPhotos = 500
-)
+// MostPhotos is how many photos a book can have.
+const MostPhotos = 500
 
 var (
 	// ErrNoPhoto says that a book has no such photo.
 	ErrNoPhoto = errors.New("this book has no such photo here")
 	// ErrBadPhoto says that bytes are not a photo that the desk takes.
-	ErrBadPhoto = errors.New("this is not a whole JPEG photo of at most 1 MiB and 2048 pixels a side, without camera data (Exif), under its own SHA-256")
+	ErrBadPhoto = errors.New("this is not a whole JPEG photo of at most 1 MiB and 2048 pixels a side, with nothing beside the picture (no Exif, no comment), under its own SHA-256")
 	// ErrPhotoLimit says that a book has as many photos as it may.
 	ErrPhotoLimit = errors.New("this book has 500 photos here, and no room for more")
 )
@@ -56,38 +47,17 @@ func (d *Desk) PutPhoto(ctx context.Context, token string, book entry.BookID, na
 	return err
 }
 
-func (d *Desk) isPhoto(photo []byte) bool {
-	if len(photo) > LargestPhoto || hasCameraData(photo) {
-		return false
+// DropPhoto deletes a photo, as a device asks whose rider struck it out. One
+// that is not there is deleted already.
+func (d *Desk) DropPhoto(ctx context.Context, token string, book entry.BookID, name string) error {
+	if err := d.admit(ctx, token, book); err != nil {
+		return err
 	}
-	size, err := jpeg.DecodeConfig(bytes.NewReader(photo))
-	if err != nil || size.Width > WidestPhoto || size.Height > WidestPhoto {
-		return false
+	hash, err := hex.DecodeString(name)
+	if err != nil {
+		return ErrNoPhoto
 	}
-	d.decoding.Lock()
-	defer d.decoding.Unlock()
-	_, err = jpeg.Decode(bytes.NewReader(photo))
-	return err == nil
-}
-
-// hasCameraData says whether a JPEG has an APP1 segment before its picture:
-// there Exif and XMP keep the place where it was taken (ITU-T T.81, B.1.1.4:
-// markers; Exif 2.3, 4.5.4: APP1). What is no JPEG has none.
-func hasCameraData(photo []byte) bool {
-	const app1, startOfScan = 0xE1, 0xDA
-	for at := 2; at+4 <= len(photo) && photo[at] == 0xFF; {
-		switch photo[at+1] {
-		case app1:
-			return true
-		case startOfScan:
-			return false
-		case 0xFF: // fill byte
-			at++
-			continue
-		}
-		at += 2 + int(photo[at+2])<<8 + int(photo[at+3])
-	}
-	return false
+	return d.store.DropPhoto(ctx, book, hash)
 }
 
 // Photo returns a photo of a book.
@@ -95,6 +65,10 @@ func (d *Desk) Photo(ctx context.Context, token string, book entry.BookID, name 
 	if err := d.admit(ctx, token, book); err != nil {
 		return nil, err
 	}
+	return d.photo(ctx, book, name)
+}
+
+func (d *Desk) photo(ctx context.Context, book entry.BookID, name string) ([]byte, error) {
 	hash, err := hex.DecodeString(name)
 	if err != nil {
 		return nil, ErrNoPhoto
@@ -106,11 +80,33 @@ func (d *Desk) Photo(ctx context.Context, token string, book entry.BookID, name 
 	return photo, err
 }
 
+// PhotoBy returns a photo to whoever has a link with photos. Which photos the
+// link shows, the page decides.
+func (d *Desk) PhotoBy(ctx context.Context, l share.Link, name string) ([]byte, error) {
+	if !l.Photos {
+		return nil, ErrNoPhoto
+	}
+	return d.photo(ctx, l.Book, name)
+}
+
+// PhotosBy returns the names of a book's photos where a link shows photos, and
+// none where it does not.
+func (d *Desk) PhotosBy(ctx context.Context, l share.Link) ([]string, error) {
+	if !l.Photos {
+		return nil, nil
+	}
+	return d.photos(ctx, l.Book)
+}
+
 // Photos returns the names of the photos that the desk has of a book, sorted.
 func (d *Desk) Photos(ctx context.Context, token string, book entry.BookID) ([]string, error) {
 	if err := d.admit(ctx, token, book); err != nil {
 		return nil, err
 	}
+	return d.photos(ctx, book)
+}
+
+func (d *Desk) photos(ctx context.Context, book entry.BookID) ([]string, error) {
 	hashes, err := d.store.Photos(ctx, book)
 	names := make([]string, 0, len(hashes))
 	for _, h := range hashes {

@@ -16,8 +16,9 @@ const (
 )
 
 // Link lets whoever has its secret see one bike's setup sheet until it
-// expires. Names and Notes say whether people's names and the rider's own
-// notes are on it. The secret is not part of it: it is kept hashed.
+// expires. Names, Notes and Photos say whether people's names, the rider's own
+// notes and the bike's photos are on it. The secret is not part of it: it is
+// kept hashed.
 type Link struct {
 	ID      string
 	Book    entry.BookID
@@ -25,6 +26,7 @@ type Link struct {
 	Bike    string
 	Names   bool
 	Notes   bool
+	Photos  bool
 	Made    time.Time
 	Expires time.Time
 	Opened  int // how often

@@ -59,7 +59,11 @@ type Health struct {
 	Books   int   `json:"books"`
 	Devices int   `json:"devices"`
 	Entries int   `json:"entries"`
+	Photos  int   `json:"photos"`
 }
+
+// photosSince is the version whose databases hold photos.
+const photosSince = 4
 
 // Examine checks that a file is a whole database of this program, and counts
 // what is in it. It changes nothing.
@@ -83,6 +87,9 @@ func Examine(ctx context.Context, name string) (h Health, err error) {
 	h.Bytes = file.Size()
 	err = db.QueryRowContext(ctx, "SELECT (SELECT user_version FROM pragma_user_version), (SELECT count(*) FROM book), (SELECT count(*) FROM device), (SELECT count(*) FROM entry)").
 		Scan(&h.Version, &h.Books, &h.Devices, &h.Entries)
+	if err == nil && h.Version >= photosSince {
+		err = db.QueryRowContext(ctx, "SELECT count(*) FROM photo").Scan(&h.Photos)
+	}
 	if err != nil {
 		return Health{}, fmt.Errorf("%s is not a database of this program: %w", name, err)
 	}

@@ -17,8 +17,8 @@ func (s *Store) AddLink(ctx context.Context, l share.Link, secret []byte) (bool,
 	done := int64(0)
 	err := s.tx(ctx, func(tx *sql.Tx) error {
 		r, err := tx.ExecContext(ctx,
-			"INSERT INTO link (id, book, secret, may, bike, names, notes, made, expires) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING",
-			l.ID, l.Book, secret, l.May, l.Bike, l.Names, l.Notes, l.Made.Unix(), l.Expires.Unix())
+			"INSERT INTO link (id, book, secret, may, bike, names, notes, photos, made, expires) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING",
+			l.ID, l.Book, secret, l.May, l.Bike, l.Names, l.Notes, l.Photos, l.Made.Unix(), l.Expires.Unix())
 		if err != nil {
 			return fmt.Errorf("keep link: %w", err)
 		}
@@ -28,12 +28,12 @@ func (s *Store) AddLink(ctx context.Context, l share.Link, secret []byte) (bool,
 	return done == 1 && err == nil, err
 }
 
-const linkColumns = "id, book, may, bike, names, notes, made, expires, opened"
+const linkColumns = "id, book, may, bike, names, notes, photos, made, expires, opened"
 
 func scanLink(scan func(...any) error) (share.Link, error) {
 	var l share.Link
 	var made, expires int64
-	err := scan(&l.ID, &l.Book, &l.May, &l.Bike, &l.Names, &l.Notes, &made, &expires, &l.Opened)
+	err := scan(&l.ID, &l.Book, &l.May, &l.Bike, &l.Names, &l.Notes, &l.Photos, &made, &expires, &l.Opened)
 	l.Made, l.Expires = time.Unix(made, 0).UTC(), time.Unix(expires, 0).UTC()
 	return l, err
 }

@@ -43,6 +43,12 @@ func (s *Store) Photo(ctx context.Context, book entry.BookID, hash []byte) ([]by
 	return photo, nil
 }
 
+// DropPhoto deletes a photo of a book.
+func (s *Store) DropPhoto(ctx context.Context, book entry.BookID, hash []byte) error {
+	_, err := s.drop(ctx, "DELETE FROM photo WHERE book = ? AND hash = ?", book, hash)
+	return err
+}
+
 // Photos returns the hashes of a book's photos, sorted.
 func (s *Store) Photos(ctx context.Context, book entry.BookID) ([][]byte, error) {
 	rows, err := s.read.QueryContext(ctx, "SELECT hash FROM photo WHERE book = ? ORDER BY hash", book)

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"path/filepath"
 	"testing"
 
 	"plumbline/internal/entry"
@@ -31,6 +32,14 @@ func TestPhotosKeepApartAndGoWithTheirBook(t *testing.T) {
 	if got, err := s.Photos(t.Context(), bookA); err != nil || string(bytes.Join(got, []byte(" "))) != "one two" {
 		t.Errorf("%q, %v", got, err)
 	}
+	for range 2 { // the second finds nothing, which is no harm
+		if err := s.DropPhoto(t.Context(), bookA, []byte("one")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got, err := s.Photo(t.Context(), bookA, []byte("one")); err != nil || got != nil || !keep(bookA, "four", 2) {
+		t.Errorf("deleted, it shows %q, %v, or its place is not free", got, err)
+	}
 	if err := s.DropBook(t.Context(), bookA, noon); err != nil {
 		t.Fatal(err)
 	}
@@ -39,5 +48,26 @@ func TestPhotosKeepApartAndGoWithTheirBook(t *testing.T) {
 	}
 	if got, err := s.Photos(t.Context(), bookB); err != nil || len(got) != 1 {
 		t.Errorf("of the other book %q, %v", got, err)
+	}
+}
+
+func TestABackupHoldsPhotos(t *testing.T) {
+	s, elsewhere := open(t, t.TempDir()), t.TempDir()
+	create(t, s, bookA, "a")
+	if ok, err := s.PutPhoto(t.Context(), bookA, []byte("one"), []byte("bytes of one"), 1); err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	file := filepath.Join(t.TempDir(), "club.sqlite")
+	if err := s.Backup(t.Context(), file); err != nil {
+		t.Fatal(err)
+	}
+	if h, err := Examine(t.Context(), file); err != nil || h.Photos != 1 {
+		t.Errorf("the backup counts %+v, %v", h, err)
+	}
+	if err := Restore(file, elsewhere); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := open(t, elsewhere).Photo(t.Context(), bookA, []byte("one")); err != nil || string(got) != "bytes of one" {
+		t.Errorf("restored, the photo is %q, %v", got, err)
 	}
 }

@@ -128,6 +128,7 @@ var migrations = []string{
 	) STRICT;`,
 	`ALTER TABLE book ADD COLUMN bytes INTEGER NOT NULL DEFAULT 0;
 	UPDATE book SET bytes = (SELECT coalesce(sum(length(line)), 0) FROM entry WHERE entry.book = book.id);`,
+	`ALTER TABLE link ADD COLUMN photos INTEGER NOT NULL DEFAULT 0;`,
 }
 
 func (s *Store) migrate(ctx context.Context) error {

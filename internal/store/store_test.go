@@ -199,6 +199,7 @@ func TestAFullDiskIsSaidAndStoresNothing(t *testing.T) {
 }
 
 func TestOlderDatabasesAreBroughtUpToDate(t *testing.T) {
+	const counting = 5 // the version whose books count their bytes
 	for version := range len(migrations) + 1 {
 		folder := t.TempDir()
 		db, err := sql.Open("sqlite", filepath.Join(folder, File))
@@ -226,7 +227,7 @@ func TestOlderDatabasesAreBroughtUpToDate(t *testing.T) {
 		if err := put(t.Context(), s, bookA, 1, "one"); err != nil {
 			t.Errorf("from version %d: %v", version, err)
 		}
-		if version == 0 || version == len(migrations) { // nothing to bring along, or counted by Append
+		if version == 0 || version >= counting { // nothing to bring along, or counted by Append
 			continue
 		}
 		var bytes int

@@ -218,7 +218,7 @@ func TestTheServerDoesAsDescribed(t *testing.T) {
 	form := proposal()
 	halfForm := proposal()
 	halfForm.Del("why")
-	const lookID = "01890000-0000-7000-8000-00000000002b"
+	const lookID, photosID = "01890000-0000-7000-8000-00000000002b", "01890000-0000-7000-8000-00000000002c"
 
 	c.walk(s, []said{
 		{"GET", "/healthz", "", "", 200},
@@ -272,6 +272,14 @@ func TestTheServerDoesAsDescribed(t *testing.T) {
 		{"GET", here + "/photos/" + tread.name(), token, "", 200},
 		{"GET", here + "/photos/" + tread.name(), otherToken, "", 403},
 		{"GET", other + "/photos/" + tread.name(), otherToken, "", 404},
+		{"POST", here + "/entries", token, s.lineWithPhoto(tread), 200},
+		{"POST", here + "/links", token, strings.Replace(s.link(photosID, "photos", "look", 7), "{", `{"photos":true,`, 1), 201},
+		{"GET", "/s/" + keyFor("photos") + "/photos/" + tread.name(), "", "", 200},
+		{"GET", propose + "/photos/" + tread.name(), "", "", 404},
+		{"DELETE", here + "/photos/" + tread.name(), wrong, "", 403},
+		{"DELETE", here + "/photos/" + tread.name(), token, "", 204},
+		{"DELETE", here + "/photos/tread", token, "", 404},
+		{"GET", here + "/photos/" + tread.name(), token, "", 404},
 		{"GET", here + "/photos", token, "", 200},
 		{"GET", here + "/photos", wrong, "", 403},
 	})

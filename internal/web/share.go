@@ -40,6 +40,7 @@ type linkRequest struct {
 	Bike    string    `json:"bike" validate:"required,max=64"`
 	Names   bool      `json:"names"`
 	Notes   bool      `json:"notes"`
+	Photos  bool      `json:"photos"`
 	Expires time.Time `json:"expires" validate:"required"`
 }
 
@@ -49,6 +50,7 @@ type linkAnswer struct {
 	Bike    string    `json:"bike"`
 	Names   bool      `json:"names"`
 	Notes   bool      `json:"notes"`
+	Photos  bool      `json:"photos"`
 	Made    time.Time `json:"made"`
 	Expires time.Time `json:"expires"`
 	Opened  int       `json:"opened"`
@@ -109,7 +111,7 @@ func (s *server) postLink(c echo.Context) error {
 	if err := bind(c, &in); err != nil {
 		return err
 	}
-	l := share.Link{ID: in.ID, Book: bookID(c), May: in.May, Bike: in.Bike, Names: in.Names, Notes: in.Notes, Expires: in.Expires}
+	l := share.Link{ID: in.ID, Book: bookID(c), May: in.May, Bike: in.Bike, Names: in.Names, Notes: in.Notes, Photos: in.Photos, Expires: in.Expires}
 	if err := s.desk.MakeLink(c.Request().Context(), bearer(c), l, in.Secret); err != nil {
 		return err
 	}
@@ -123,7 +125,7 @@ func (s *server) getLinks(c echo.Context) error {
 	}
 	out := linksAnswer{[]linkAnswer{}}
 	for _, l := range links {
-		out.Links = append(out.Links, linkAnswer{l.ID, l.May, l.Bike, l.Names, l.Notes, l.Made, l.Expires, l.Opened})
+		out.Links = append(out.Links, linkAnswer{l.ID, l.May, l.Bike, l.Names, l.Notes, l.Photos, l.Made, l.Expires, l.Opened})
 	}
 	return c.JSON(http.StatusOK, out)
 }

@@ -39,6 +39,8 @@ type sharedPage struct {
 	Typed     screen.ProposalForm
 	Wrong     map[string]string // field to what is wrong and how to mend it
 	Proposals []cameOf
+	Photos    []screen.PhotoLine
+	Path      string // of the page itself
 	Gone      string // instead of everything: why there is nothing
 
 	ask  screen.Ask
@@ -57,13 +59,16 @@ func (s *server) shared(c echo.Context, count bool) (*sharedPage, error) {
 		return nil, err
 	}
 	p := &sharedPage{
-		link: l, bike: book.BikeID(l.Bike), Expires: l.Expires.Format("2 Jan 2006"), Propose: l.May == share.Propose, Wrong: map[string]string{},
+		link: l, bike: book.BikeID(l.Bike), Expires: l.Expires.Format("2 Jan 2006"), Propose: l.May == share.Propose, Wrong: map[string]string{}, Path: c.Request().URL.Path,
 		ask: screen.Ask{Book: book.Fold(entries), Now: time.Now(), Mint: uuid.NewString},
 	}
 	var refused []book.Refusal
 	p.Sheet, refused = screen.SheetOf(p.ask, screen.SheetArgs{Bike: p.bike, Names: l.Names, Notes: l.Notes})
 	if len(refused) > 0 {
 		return nil, desk.ErrNoLink
+	}
+	if p.Photos, err = s.photosBy(ctx, l, p.ask); err != nil {
+		return nil, err
 	}
 	if !p.Propose {
 		return p, nil

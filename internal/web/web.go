@@ -78,6 +78,7 @@ func New(d Desk, app fs.FS, log *slog.Logger, limits Limits) http.Handler {
 	open.GET("/style.css", shareStyle)
 	open.GET("/:secret", s.getShared)
 	open.POST("/:secret", s.postShared)
+	open.GET("/:secret/photos/:photo", s.getSharedPhoto)
 	open.RouteNotFound("/*", notThere)
 
 	files := newFiles(app)
