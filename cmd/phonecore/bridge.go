@@ -1,10 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"time"
 
@@ -29,15 +30,21 @@ type reply struct {
 	Bug      string         `json:"bug,omitempty"`
 }
 
-// call answers one request: its argument is JSON, its lines a text of one line
-// each. It recovers, because a panic would end the core.
-func (s shelf) call(fn, arg, lines string) (answer string) {
+// beside is what comes with a request beside its JSON: lines of the log, one
+// each, and a file that the rider picked, which may be larger than the core.
+type beside struct {
+	lines string
+	file  archive.File
+}
+
+// call answers one request. It recovers, because a panic would end the core.
+func (s shelf) call(fn, arg string, with beside) (answer string) {
 	defer func() {
 		if r := recover(); r != nil {
 			answer = encode(reply{Bug: fmt.Sprintf("%s: %v\n%s", fn, r, debug.Stack())})
 		}
 	}()
-	return encode(s.answer(fn, []byte(arg), lines))
+	return encode(s.answer(fn, []byte(arg), with))
 }
 
 func encode(r reply) string {
@@ -48,12 +55,12 @@ func encode(r reply) string {
 	return string(out)
 }
 
-func (s shelf) answer(fn string, arg []byte, lines string) reply {
+func (s shelf) answer(fn string, arg []byte, b beside) reply {
 	switch fn {
 	case "open":
-		return with(arg, func(a openArg) reply { return s.open(a, lines) })
+		return with(arg, func(a openArg) reply { return s.open(a, b.lines) })
 	case "take":
-		return with(arg, func(a bookArg) reply { return s.take(a, lines) })
+		return with(arg, func(a bookArg) reply { return s.take(a, b.lines) })
 	case "stamp":
 		return with(arg, s.stamp)
 	case "view":
@@ -65,7 +72,7 @@ func (s shelf) answer(fn string, arg []byte, lines string) reply {
 	case "export":
 		return with(arg, s.export)
 	case "import":
-		return with(arg, readExport)
+		return readExport(b.file)
 	case "example":
 		return reply{Value: exampleBook{example.BookID, example.DeviceID, example.Lines()}}
 	}
@@ -115,22 +122,80 @@ func (s shelf) take(a bookArg, lines string) reply {
 
 func notOpen(id entry.BookID) reply { return reply{Bug: fmt.Sprintf("book %s is not open", id)} }
 
-// exported is a whole book as one file.
-type exported struct {
-	Name string `json:"name"`
-	File []byte `json:"file"` // base64
+type exportArg struct {
+	Book   entry.BookID  `json:"book"`
+	Photos []photoOnHand `json:"photos"`
 }
 
-func (s shelf) export(a bookArg) reply {
+// photoOnHand is a photo that the phone has; the core never sees its bytes.
+type photoOnHand struct {
+	Name  string `json:"name"`
+	Size  int64  `json:"size"`
+	CRC32 uint32 `json:"crc32"`
+}
+
+// exported is a whole book as one file: its parts in order. Missing counts the
+// photos that the book tells of and the phone does not have.
+type exported struct {
+	Name    string `json:"name"`
+	Parts   []part `json:"parts"`
+	Missing int    `json:"missing"`
+}
+
+// part is a part of a file: bytes, or a photo that the phone puts there.
+type part struct {
+	Bytes []byte `json:"bytes,omitempty"` // base64
+	Photo string `json:"photo,omitempty"`
+}
+
+func (s shelf) export(a exportArg) reply {
 	r, ok := s[a.Book]
 	if !ok {
 		return notOpen(a.Book)
 	}
-	var out bytes.Buffer
-	if err := archive.Write(&out, r.Log.Lacking(nil), tablesOf(r.Book())...); err != nil {
+	var out parts
+	named := r.Book().PhotoNames()
+	var photos []archive.Photo
+	for _, name := range named {
+		if i := slices.IndexFunc(a.Photos, func(p photoOnHand) bool { return p.Name == name }); i >= 0 {
+			photos = append(photos, out.place(a.Photos[i]))
+		}
+	}
+	if err := archive.Write(&out, r.Log.Lacking(nil), photos, tablesOf(r.Book())...); err != nil {
 		return reply{Bug: "export: " + err.Error()}
 	}
-	return reply{Value: exported{"plumbline-book.zip", out.Bytes()}}
+	return reply{Value: exported{"plumbline-book.zip", out.list, len(named) - len(photos)}}
+}
+
+// parts collects an archive that is written without its photos.
+type parts struct {
+	list []part
+	skip int64 // bytes of a photo that stand in for it
+}
+
+// place is a photo as the archive wants it: the phone's own bytes go where it
+// writes so many zeros.
+func (p *parts) place(on photoOnHand) archive.Photo {
+	return archive.Photo{Name: on.Name, Size: on.Size, CRC32: on.CRC32, Copy: func(w io.Writer) error {
+		p.list = append(p.list, part{Photo: on.Name})
+		p.skip = on.Size
+		_, err := w.Write(make([]byte, on.Size))
+		return err
+	}}
+}
+
+func (p *parts) Write(b []byte) (int, error) {
+	skipped := min(p.skip, int64(len(b)))
+	p.skip -= skipped
+	rest := b[skipped:]
+	if len(rest) > 0 {
+		if n := len(p.list); n == 0 || p.list[n-1].Photo != "" {
+			p.list = append(p.list, part{})
+		}
+		last := &p.list[len(p.list)-1]
+		last.Bytes = append(last.Bytes, rest...)
+	}
+	return len(b), nil
 }
 
 // tablesOf are a book's tables as an archive carries them.
@@ -142,33 +207,39 @@ func tablesOf(b *book.Book) []archive.Table {
 	return out
 }
 
-type importArg struct {
-	File []byte `json:"file"` // base64
-}
-
 // imported is what a file holds. Findings say what was wrong with it; the
-// lines are those that stand in unbroken chains.
+// lines are those that stand in unbroken chains, the photos those that they
+// name: where each lies in the file, for the phone to cut it out and to check.
 type imported struct {
 	Book     entry.BookID      `json:"book"`
 	Name     string            `json:"name"`
 	Example  bool              `json:"example"`
 	Lines    []string          `json:"lines"`
+	Photos   []archive.Kept    `json:"photos"`
+	Missing  int               `json:"missing"` // photos that the lines name and the file has not
 	Findings []archive.Finding `json:"findings"`
 }
 
-func readExport(a importArg) reply {
-	c, err := archive.Read(a.File)
+func readExport(file archive.File) reply {
+	c, err := archive.Read(file)
 	if err != nil {
 		return reply{Refusals: []book.Refusal{{Field: "file", Says: "This file is not a Plumbline book.", Mend: "Pick the zip that 'Save a copy' made."}}}
 	}
 	log, findings := archive.Verify(c)
-	in := imported{Lines: []string{}, Findings: findings}
+	in := imported{Lines: []string{}, Photos: []archive.Kept{}, Findings: append([]archive.Finding{}, findings...)}
 	for _, e := range log.Lacking(nil) {
 		in.Book = e.Book
 		in.Lines = append(in.Lines, string(e.Line()))
 	}
 	b := book.Fold(log.Entries())
 	in.Name, in.Example = b.Name, b.Example
+	named := b.PhotoNames()
+	for _, p := range c.Photos {
+		if slices.Contains(named, p.Name) {
+			in.Photos = append(in.Photos, p)
+		}
+	}
+	in.Missing = len(named) - len(in.Photos)
 	return reply{Value: in}
 }
 

@@ -3,9 +3,12 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"crypto/sha256"
 	"encoding/csv"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"hash/crc32"
 	"slices"
 	"strings"
 	"testing"
@@ -26,7 +29,7 @@ func ask(t testing.TB, s shelf, fn string, arg any, into any, lines ...string) r
 		reply
 		Value json.RawMessage `json:"value"`
 	}
-	if err := json.Unmarshal([]byte(s.call(fn, string(in), strings.Join(lines, "\n"))), &answer); err != nil {
+	if err := json.Unmarshal([]byte(s.call(fn, string(in), beside{lines: strings.Join(lines, "\n")})), &answer); err != nil {
 		t.Fatal(err)
 	}
 	if into != nil {
@@ -79,36 +82,90 @@ func TestExampleThroughTheBridge(t *testing.T) {
 	}
 }
 
-func TestExportComesBackWhole(t *testing.T) {
+// album is the example season with a photo, and the photos that the phone has:
+// that one, and one that no line names.
+func album(t *testing.T) (shelf, map[string][]byte) {
+	t.Helper()
 	s := openExample(t)
+	tread := bytes.Repeat([]byte("tread"), 9_000)
+	sum := sha256.Sum256(tread)
+	name := hex.EncodeToString(sum[:])
+	var got stamped
+	ask(t, s, "stamp", map[string]any{
+		"book": example.BookID, "action": "photo", "form": map[string]string{"photo": name, "what": "tyre-rear"},
+		"now": 1789300000000, "offset": 120, "random": make([]byte, 64),
+	}, &got)
+	ask(t, s, "take", bookArg{Book: example.BookID}, nil, got.Lines...)
+	return s, map[string][]byte{name: tread, strings.Repeat("0a", 32): []byte("not put in the book")}
+}
+
+// export puts an exported book together as the phone does.
+func export(t *testing.T, s shelf, photos map[string][]byte) (file []byte, missing int) {
+	t.Helper()
+	on := exportArg{Book: example.BookID}
+	for name, raw := range photos {
+		on.Photos = append(on.Photos, photoOnHand{name, int64(len(raw)), crc32.ChecksumIEEE(raw)})
+	}
 	var out exported
-	ask(t, s, "export", bookArg{Book: example.BookID}, &out)
-	var in imported
-	ask(t, newShelf(), "import", importArg{out.File}, &in)
+	ask(t, s, "export", on, &out)
+	for _, p := range out.Parts {
+		file = append(append(file, p.Bytes...), photos[p.Photo]...)
+	}
+	return file, out.Missing
+}
+
+// read reads a file as the phone does.
+func read(t *testing.T, file []byte) (in imported, refused []book.Refusal) {
+	t.Helper()
+	var answer struct {
+		Value    imported
+		Refusals []book.Refusal
+	}
+	if err := json.Unmarshal([]byte(newShelf().call("import", "{}", beside{file: bytes.NewReader(file)})), &answer); err != nil {
+		t.Fatal(err)
+	}
+	return answer.Value, answer.Refusals
+}
+
+func TestExportComesBackWhole(t *testing.T) {
+	file, _ := export(t, openExample(t), nil)
+	in, _ := read(t, file)
 	if in.Book != example.BookID || !slices.Equal(in.Lines, example.Lines()) || len(in.Findings) > 0 || in.Name != "Nell's example season" || !in.Example {
 		t.Errorf("import read book %s %q (example: %v) with %d lines, findings %v", in.Book, in.Name, in.Example, len(in.Lines), in.Findings)
 	}
-	if got := ask(t, newShelf(), "import", importArg{[]byte("a holiday photo")}, nil); len(got.Refusals) != 1 || got.Refusals[0].Field != "file" {
-		t.Errorf("a file that is no book: %+v", got)
+	if _, refused := read(t, []byte("a holiday photo")); len(refused) != 1 || refused[0].Field != "file" {
+		t.Errorf("a file that is no book: %+v", refused)
 	}
 }
 
 // What is exported, read into an empty core and exported again is the same file,
-// with the tables that other programs open.
+// with the photos and the tables that other programs open.
 func TestExportImportExportIsByteIdentical(t *testing.T) {
-	var first, second exported
-	ask(t, openExample(t), "export", bookArg{Book: example.BookID}, &first)
-	var in imported
-	ask(t, newShelf(), "import", importArg{first.File}, &in)
+	s, photos := album(t)
+	first, missing := export(t, s, photos)
+	in, _ := read(t, first)
+	if missing != 0 || in.Missing != 0 || len(in.Photos) != 1 {
+		t.Fatalf("missing %d, then %d; photos %+v", missing, in.Missing, in.Photos)
+	}
+	cut := map[string][]byte{}
+	for _, p := range in.Photos {
+		cut[p.Name] = first[p.From : p.From+p.Size]
+		if !bytes.Equal(cut[p.Name], photos[p.Name]) {
+			t.Errorf("the photo %s came back otherwise", p.Name)
+		}
+	}
 	again := newShelf()
 	if got := again.open(openArg{Book: in.Book, Device: "01890000-0000-7000-8000-0000000000ee"}, strings.Join(in.Lines, "\n")); got.Bug != "" {
 		t.Fatal(got.Bug)
 	}
-	ask(t, again, "export", bookArg{Book: in.Book}, &second)
-	if !bytes.Equal(first.File, second.File) {
+	if second, _ := export(t, again, cut); !bytes.Equal(first, second) {
 		t.Error("the second export differs from the first")
 	}
-	z, err := zip.NewReader(bytes.NewReader(first.File), int64(len(first.File)))
+	without, missing := export(t, again, nil)
+	if in, _ := read(t, without); missing != 1 || in.Missing != 1 || len(in.Photos) != 0 {
+		t.Errorf("without its photo %d are missing, then %d; photos %+v", missing, in.Missing, in.Photos)
+	}
+	z, err := zip.NewReader(bytes.NewReader(first), int64(len(first)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +189,7 @@ func TestBugsAreReportedNotThrown(t *testing.T) {
 		{"stamp", `{"book":"nowhere"}`, "not open"},
 	}
 	for _, r := range rows {
-		if got := newShelf().call(r.fn, r.arg, ""); !strings.Contains(got, `"bug"`) || !strings.Contains(got, r.says) {
+		if got := newShelf().call(r.fn, r.arg, beside{}); !strings.Contains(got, `"bug"`) || !strings.Contains(got, r.says) {
 			t.Errorf("%s(%s) = %s; want a bug that says %q", r.fn, r.arg, got, r.says)
 		}
 	}
@@ -165,8 +222,8 @@ func BenchmarkOpen10000(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		s := newShelf()
-		s.call("open", open, text)
-		if got := s.call("view", view, ""); !strings.HasPrefix(got, `{"value"`) {
+		s.call("open", open, beside{lines: text})
+		if got := s.call("view", view, beside{}); !strings.HasPrefix(got, `{"value"`) {
 			b.Fatal(got)
 		}
 	}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"cmp"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -41,7 +43,7 @@ func oneFile(f *flag.FlagSet, args []string, std streams) (archive.Contents, boo
 		fmt.Fprintf(std.err, "%s: %v\n", f.Name(), err)
 		return archive.Contents{}, false
 	}
-	c, err := archive.Read(raw)
+	c, err := archive.Read(bytes.NewReader(raw))
 	if err != nil {
 		fmt.Fprintf(std.err, "%s: %s: %v\n", f.Name(), f.Arg(0), err)
 		return archive.Contents{}, false
@@ -80,6 +82,7 @@ type verified struct {
 	Book     entry.BookID      `json:"book"`
 	Entries  int               `json:"entries"`
 	Devices  entry.Vector      `json:"devices"`
+	Photos   int               `json:"photos"`
 	Findings []archive.Finding `json:"findings"`
 }
 
@@ -91,7 +94,10 @@ func verify(args []string, std streams) int {
 		return exitUsage
 	}
 	log, findings := archive.Verify(c)
-	v := verified{Good: len(findings) == 0, Entries: log.Len(), Devices: log.Vector(), Findings: append([]archive.Finding{}, findings...)}
+	if !c.Bare {
+		findings = append(findings, archive.VerifyPhotos(c, book.Fold(log.Entries()).PhotoNames())...)
+	}
+	v := verified{Good: len(findings) == 0, Entries: log.Len(), Devices: log.Vector(), Photos: len(c.Photos), Findings: append([]archive.Finding{}, findings...)}
 	if len(c.Entries) > 0 {
 		v.Book = c.Entries[0].Book
 	}
@@ -111,9 +117,9 @@ func printVerified(w io.Writer, v verified) {
 	if n := len(v.Devices); n != 1 {
 		devices = fmt.Sprint(n, " devices")
 	}
-	fmt.Fprintf(w, "book %s: %d entries in unbroken chains, of %s\n", v.Book, v.Entries, devices)
+	fmt.Fprintf(w, "book %s: %d entries in unbroken chains, of %s; %d photos\n", v.Book, v.Entries, devices, v.Photos)
 	for _, f := range v.Findings {
-		fmt.Fprintf(w, "line %d: %s\n", f.Line, f.Says)
+		fmt.Fprintf(w, "%s: %s\n", cmp.Or(f.File, fmt.Sprintf("line %d", f.Line)), f.Says)
 	}
 	if v.Good {
 		fmt.Fprintln(w, "good: nothing is missing and nothing was changed")

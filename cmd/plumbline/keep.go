@@ -37,7 +37,7 @@ func backup(args []string, std streams) int {
 		fmt.Fprintf(std.err, "%s: %v\n", f.Name(), err)
 		return exitUsage
 	}
-	fmt.Fprintf(std.out, "wrote %s: %d books, %d entries, checked\n", f.Arg(0), h.Books, h.Entries)
+	fmt.Fprintf(std.out, "wrote %s: %d books, %d entries, %d photos, checked\n", f.Arg(0), h.Books, h.Entries, h.Photos)
 	return exitDone
 }
 
@@ -66,7 +66,7 @@ func restore(args []string, std streams) int {
 		fmt.Fprintf(std.err, "%s: %v\n", f.Name(), err)
 		return exitUsage
 	}
-	fmt.Fprintf(std.out, "restored into %s: %d books, %d entries\n", data, h.Books, h.Entries)
+	fmt.Fprintf(std.out, "restored into %s: %d books, %d entries, %d photos\n", data, h.Books, h.Entries, h.Photos)
 	return exitDone
 }
 
@@ -98,7 +98,7 @@ func health(args []string, std streams) int {
 		printJSON(std.out, h)
 		return exitDone
 	}
-	fmt.Fprintf(std.out, "database: whole, version %d, %.1f MB\nbooks: %d\nphones: %d\nentries: %d\n",
-		h.Version, float64(h.Bytes)/1e6, h.Books, h.Devices, h.Entries)
+	fmt.Fprintf(std.out, "database: whole, version %d, %.1f MB\nbooks: %d\nphones: %d\nentries: %d\nphotos: %d\n",
+		h.Version, float64(h.Bytes)/1e6, h.Books, h.Devices, h.Entries, h.Photos)
 	return exitDone
 }

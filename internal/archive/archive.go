@@ -11,6 +11,8 @@
 //	                device by device, each in the order of its numbers
 //	*.csv           tables that follow from the entries, for other programs;
 //	                who writes an archive gives them, and Read passes over them
+//	photos/*.jpg    the photos that the entries name, each called by its name:
+//	                the SHA-256 of its bytes in hex; stored, not packed
 //
 // All times in the zip are 1 January 1980, so that the same book gives the
 // same bytes.
@@ -62,6 +64,16 @@ nothing was changed, hash each line (without its line feed) and compare with
 prev of the device's next one; 'plumbline verify FILE' does it for you.
 `
 
+// aboutPhotos stands in the readme of a book with photos.
+const aboutPhotos = `
+photos/ holds the photos. Each is named by the SHA-256 of its bytes, in hex; an
+entry of kind 'photo' names it in its body ('photo'), says what it shows ('what',
+'note') and, where 'about' is given, to which entry it belongs. To check that a
+photo was not changed, hash it and compare with its name: on most computers
+'sha256sum photos/*.jpg' does it, and 'plumbline verify FILE' too. A photo whose
+entry was struck out is gone.
+`
+
 // aboutTables stands in the readme before what each table says of itself.
 const aboutTables = `
 The tables below follow from the entries and are for reading only: to bring
@@ -78,11 +90,11 @@ type Table struct {
 	CSV   string
 }
 
-// Write writes entries as an archive, and tables behind them. Entries come as
-// entry.Log.Lacking(nil) gives them.
-func Write(out io.Writer, entries []entry.Entry, tables ...Table) error {
+// Write writes entries as an archive, and tables and photos behind them.
+// Entries come as entry.Log.Lacking(nil) gives them, photos sorted by name.
+func Write(out io.Writer, entries []entry.Entry, photos []Photo, tables ...Table) error {
 	z := zip.NewWriter(out)
-	if err := addText(z, nameReadme, readmeFor(tables)); err != nil {
+	if err := addText(z, nameReadme, readmeFor(photos, tables)); err != nil {
 		return err
 	}
 	if err := add(z, nameEntries, func(w io.Writer) error {
@@ -100,14 +112,22 @@ func Write(out io.Writer, entries []entry.Entry, tables ...Table) error {
 			return err
 		}
 	}
+	for _, p := range photos {
+		if err := addPhoto(z, p); err != nil {
+			return fmt.Errorf("write %s: %w", fileOf(p.Name), err)
+		}
+	}
 	if err := z.Close(); err != nil {
 		return fmt.Errorf("finish archive: %w", err)
 	}
 	return nil
 }
 
-func readmeFor(tables []Table) string {
+func readmeFor(photos []Photo, tables []Table) string {
 	text := readme
+	if len(photos) > 0 {
+		text += aboutPhotos
+	}
 	if len(tables) > 0 {
 		text += aboutTables
 	}
@@ -139,24 +159,39 @@ func add(z *zip.Writer, name string, write func(io.Writer) error) error {
 
 // Finding is something wrong with a file, and where.
 type Finding struct {
-	Line int    `json:"line"` // of entries.jsonl, counted from 1
+	Line int    `json:"line,omitempty"` // of entries.jsonl, counted from 1
+	File string `json:"file,omitempty"` // of the archive, where it is not entries.jsonl
 	Says string `json:"says"`
 }
 
-// Contents is what a file holds: the entries that could be read, and what was
-// wrong with the others.
+// Contents is what a file holds: the entries that could be read, what was
+// wrong with the others, and the photos, which nobody has looked at yet. Bare
+// says that it is an entries.jsonl alone, which has no place for photos.
 type Contents struct {
 	Entries  []entry.Entry
 	Findings []Finding
+	Photos   []Kept
+	Bare     bool
+}
+
+// File is a file that is read piece by piece: one with photos may be larger
+// than the memory of a phone. A bytes.Reader is one.
+type File interface {
+	io.ReaderAt
+	Size() int64
 }
 
 // Read reads an archive, or a bare entries.jsonl. An error means that the file
 // is neither; a line that cannot be read is a finding.
-func Read(file []byte) (Contents, error) {
-	if !bytes.HasPrefix(file, []byte("PK")) {
-		return readLines(bytes.NewReader(file))
+func Read(file File) (Contents, error) {
+	whole := io.NewSectionReader(file, 0, file.Size())
+	var magic [2]byte
+	if _, _ = whole.ReadAt(magic[:], 0); string(magic[:]) != "PK" { // a shorter file is no zip
+		c, err := readLines(whole)
+		c.Bare = true
+		return c, err
 	}
-	z, err := zip.NewReader(bytes.NewReader(file), int64(len(file)))
+	z, err := zip.NewReader(file, file.Size())
 	if err != nil {
 		return Contents{}, fmt.Errorf("this is not a whole archive: %w", err)
 	}
@@ -169,7 +204,9 @@ func Read(file []byte) (Contents, error) {
 			return Contents{}, fmt.Errorf("open %s: %w", nameEntries, err)
 		}
 		defer r.Close()
-		return readLines(r)
+		c, err := readLines(r)
+		c.Photos = photosIn(z)
+		return c, err
 	}
 	return Contents{}, fmt.Errorf("there is no %s in this archive", nameEntries)
 }
@@ -185,7 +222,7 @@ func readLines(r io.Reader) (Contents, error) {
 		}
 		e, err := entry.Decode(in.Bytes())
 		if err != nil {
-			c.Findings = append(c.Findings, Finding{n, err.Error()})
+			c.Findings = append(c.Findings, Finding{Line: n, Says: err.Error()})
 			continue
 		}
 		c.Entries = append(c.Entries, e)
@@ -211,19 +248,19 @@ func Verify(c Contents) (*entry.Log, []Finding) {
 	said := map[entry.ID]bool{}
 	for i, e := range c.Entries {
 		if e.Book != c.Entries[0].Book {
-			findings = append(findings, Finding{i + 1, fmt.Sprintf("entry %s belongs to another book than the first line", e.ID)})
+			findings = append(findings, Finding{Line: i + 1, Says: fmt.Sprintf("entry %s belongs to another book than the first line", e.ID)})
 			said[e.ID] = true
 			continue
 		}
 		if _, err := log.Add(e); err != nil {
-			findings = append(findings, Finding{i + 1, err.Error()})
+			findings = append(findings, Finding{Line: i + 1, Says: err.Error()})
 			said[e.ID] = true
 		}
 	}
 	have := log.Vector()
 	for i, e := range c.Entries {
 		if next := have[e.Device] + 1; e.Seq >= next && !said[e.ID] {
-			findings = append(findings, Finding{i + 1, missing(e, next)})
+			findings = append(findings, Finding{Line: i + 1, Says: missing(e, next)})
 		}
 	}
 	return &log, findings

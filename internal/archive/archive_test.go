@@ -12,7 +12,7 @@ import (
 
 func season(t testing.TB) []entry.Entry {
 	t.Helper()
-	c, err := Read([]byte(strings.Join(example.Lines(), "\n")))
+	c, err := Read(strings.NewReader(strings.Join(example.Lines(), "\n")))
 	if err != nil || len(c.Findings) > 0 {
 		t.Fatal(err, c.Findings)
 	}
@@ -22,7 +22,7 @@ func season(t testing.TB) []entry.Entry {
 func write(t testing.TB, entries []entry.Entry) []byte {
 	t.Helper()
 	var out bytes.Buffer
-	if err := Write(&out, entries); err != nil {
+	if err := Write(&out, entries, nil); err != nil {
 		t.Fatal(err)
 	}
 	return out.Bytes()
@@ -30,7 +30,7 @@ func write(t testing.TB, entries []entry.Entry) []byte {
 
 func TestExportImportExportIsByteIdentical(t *testing.T) {
 	first := write(t, season(t))
-	c, err := Read(first)
+	c, err := Read(bytes.NewReader(first))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,13 +50,13 @@ func TestTablesRideAlong(t *testing.T) {
 	entries := season(t)
 	export := func(entries []entry.Entry) []byte {
 		var out bytes.Buffer
-		if err := Write(&out, entries, tables...); err != nil {
+		if err := Write(&out, entries, nil, tables...); err != nil {
 			t.Fatal(err)
 		}
 		return out.Bytes()
 	}
 	first := export(entries)
-	c, err := Read(first)
+	c, err := Read(bytes.NewReader(first))
 	if err != nil || len(c.Entries) != len(entries) || len(c.Findings) > 0 {
 		t.Fatalf("%d entries, findings %v, %v", len(c.Entries), c.Findings, err)
 	}
@@ -78,7 +78,7 @@ func TestTablesRideAlong(t *testing.T) {
 	if got := strings.Join(names, " "); got != "README.txt entries.jsonl changes.csv laps.csv" {
 		t.Errorf("the archive holds %s", got)
 	}
-	if text := readmeFor(tables); !strings.Contains(text, "changes.csv\nWhat was turned.") || strings.Contains(readmeFor(nil), "CSV") {
+	if text := readmeFor(nil, tables); !strings.Contains(text, "changes.csv\nWhat was turned.") || strings.Contains(text, "photos/") || strings.Contains(readmeFor(nil, nil), "CSV") {
 		t.Errorf("the readme says %s", text)
 	}
 }
@@ -100,7 +100,7 @@ func TestVerifySaysWhatIsWrongWhere(t *testing.T) {
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
-			c, err := Read([]byte(r.file))
+			c, err := Read(strings.NewReader(r.file))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -133,7 +133,7 @@ func TestReadRefusesWhatIsNoBook(t *testing.T) {
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
-			if _, err := Read([]byte(r.file)); err == nil || !strings.Contains(err.Error(), r.says) {
+			if _, err := Read(strings.NewReader(r.file)); err == nil || !strings.Contains(err.Error(), r.says) {
 				t.Errorf("Read said %v; want %q", err, r.says)
 			}
 		})
@@ -145,7 +145,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(write(f, season(f)[:3]))
 	f.Add([]byte("PK\x03\x04"))
 	f.Fuzz(func(t *testing.T, file []byte) {
-		c, err := Read(file)
+		c, err := Read(bytes.NewReader(file))
 		if err != nil {
 			return
 		}

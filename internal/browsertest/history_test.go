@@ -1,6 +1,7 @@
 package browsertest
 
 import (
+	"encoding/base64"
 	"net/http"
 	"net/http/httptest"
 	"sync/atomic"
@@ -94,23 +95,42 @@ func (p *Phone) choose(list, value string) {
 	p.Run(`(() => { const el = document.querySelector('select[name="` + list + `"]'); el.value = ` + quoted(value) + `; el.dispatchEvent(new Event("change", { bubbles: true })); })()`)
 }
 
+// savedCopy saves the whole book as a file, and is that file.
+func (p *Phone) savedCopy() []byte {
+	p.t.Helper()
+	p.Load("/keep")
+	p.Ready()
+	p.Run(`(() => { const was = URL.createObjectURL; URL.createObjectURL = (b) => { if (b instanceof File || b.type === "application/zip") window.saved = b; return was(b); }; })()`)
+	p.Tap("Save a copy")
+	p.See("It can be read without this app")
+	return p.bytes(`window.saved.arrayBuffer()`)
+}
+
+// bytes is what a script's buffer holds.
+func (p *Phone) bytes(buffer string) []byte {
+	p.t.Helper()
+	raw, err := base64.StdEncoding.DecodeString(Ask[string](p, `(async () => { let s = ""; for (const c of new Uint8Array(await `+buffer+`)) s += String.fromCharCode(c); return btoa(s); })()`))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return raw
+}
+
 func TestASavedCopyComesBack(t *testing.T) {
 	p := Open(t)
 	p.OpenExample()
 	p.See("Came in")
 	p.Load("/keep")
 	p.Ready()
-	p.See("Everything in the book, as one file that is yours.")
+	p.See("as one file that is yours.")
 	p.Picture("keep")
 	p.Audit()
-	p.Run(`(() => { const was = URL.createObjectURL; URL.createObjectURL = (b) => { window.saved = b; return was(b); }; })()`)
-	p.Tap("Save a copy")
-	p.See("It can be read without this app")
+	file := p.savedCopy()
 
 	other := NewPhone(t, p.Server)
 	other.Load("/keep")
 	other.Ready()
-	other.giveFile("#read-copy", Ask[string](p, `(async () => { const b = new Uint8Array(await window.saved.arrayBuffer()); let s = ""; for (const c of b) s += String.fromCharCode(c); return btoa(s); })()`))
+	other.giveFile("#read-copy", base64.StdEncoding.EncodeToString(file))
 	other.See("Calder Heron 600")
 	other.See("Example book, stays on this phone")
 	other.Load("/keep")

@@ -7,6 +7,10 @@ import (
 	"image/color"
 	"image/jpeg"
 	"testing"
+
+	"plumbline/internal/archive"
+	"plumbline/internal/book"
+	"plumbline/internal/entry"
 )
 
 // cameraPhoto is a JPEG as a camera's: large, with Exif that says where it was
@@ -102,3 +106,116 @@ func TestAPhotoFromTyreToTheOtherPhone(t *testing.T) {
 	a.NoComplaints("Failed to load resource", "ERR_")
 	b.NoComplaints()
 }
+
+// TestAPhotoOfALine: with its line on both phones; in the saved copy, which
+// brings it to a phone of another server byte for byte; and gone from phones
+// and server when it is struck out, also where nobody had signal.
+func TestAPhotoOfALine(t *testing.T) {
+	a := Open(t)
+	a.start("Jo", "Heron")
+	a.count("rear.rebound", "10")
+	a.Load("/book")
+	a.Tap("Rear rebound: counted at 10 clicks out")
+	a.Tap("Add a photo to this line")
+	a.giveFile("#photo-file", base64.StdEncoding.EncodeToString(cameraPhoto(t)))
+	a.SeeElement(".photo-taken")
+	a.Tap("A part")
+	a.Type("photo-note", "the clicker's scratch")
+	a.TapElement("#photo-save")
+	a.wait(shown, "the photo with its line")
+	fit(t, a, "line-photo")
+	a.Load("/book")
+	a.See("1 photo")
+	a.Glance("history-photo")
+	a.lookUp()
+	a.synced()
+	photo := a.keptPhotos()[0]
+
+	b := a.join()
+	b.synced()
+	b.Load("/book")
+	b.See("1 photo")
+	b.Tap("Rear rebound: counted at 10 clicks out")
+	b.wait(shown, "the photo on the other phone")
+	b.See("the clicker's scratch")
+
+	file := b.savedCopy()
+	read, err := archive.Read(bytes.NewReader(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	log, findings := archive.Verify(read)
+	if findings = append(findings, archive.VerifyPhotos(read, book.Fold(log.Entries()).PhotoNames())...); len(findings) > 0 || len(read.Photos) != 1 {
+		t.Fatalf("%d photos in the copy; %v", len(read.Photos), findings)
+	}
+	c := NewPhone(t, NewServer(t))
+	c.Load("/keep")
+	c.Ready()
+	c.giveFile("#read-copy", base64.StdEncoding.EncodeToString(file))
+	c.See("Heron")
+	if got := c.keptPhotos(); len(got) != 1 || !bytes.Equal(got[0], photo) {
+		t.Errorf("the copy brought %d photos, or another one", len(got))
+	}
+	if again := c.savedCopy(); !bytes.Equal(again, file) {
+		t.Errorf("a copy of the copy has %d bytes, the copy %d, or others", len(again), len(file))
+	}
+	c.See("The server had everything")
+	if n := c.Server.photos(log.Entries()[0].Book); n != 1 {
+		t.Errorf("the other server has %d photos", n)
+	}
+
+	altered := bytes.Clone(file)
+	altered[read.Photos[0].From+9] ^= 1
+	d := NewPhone(t, c.Server)
+	d.Load("/keep")
+	d.Ready()
+	d.giveFile("#read-copy", base64.StdEncoding.EncodeToString(altered))
+	d.See("1 photo is missing in the file, or altered")
+	if got := d.keptPhotos(); len(got) != 0 {
+		t.Errorf("an altered photo was kept")
+	}
+
+	a.Load("/book")
+	a.RadioOff()
+	a.Tap("Photo: A part")
+	a.SeeElement("#strike")
+	a.TapElement("#strike")
+	a.See("The picture is deleted for good")
+	a.Picture("strike-photo")
+	a.Tap("It never happened")
+	a.touch(`document.querySelector("dialog[open] .button-main")`, "strike it out")
+	a.See("Struck out later: It never happened")
+	a.wait(noPhotos, "the photo to be gone from the phone that struck it out")
+	if got := b.keptPhotos(); len(got) != 1 {
+		t.Errorf("the other phone has %d photos before it could hear of it", len(got))
+	}
+	a.Server.Start()
+	a.lookUp()
+	a.synced()
+	b.lookUp()
+	b.wait(noPhotos, "the photo to be gone from the other phone")
+	a.Load("/keep")
+	a.lookUp()
+	a.See("The server had everything")
+	if n := a.Server.photos(log.Entries()[0].Book); n != 0 {
+		t.Errorf("the server has %d photos still", n)
+	}
+	b.Load("/book")
+	b.Tap("Photo: A part")
+	b.See("Its picture is deleted.")
+	a.NoComplaints("Failed to load resource", "ERR_")
+	b.NoComplaints("Failed to load resource", "ERR_")
+	c.NoComplaints()
+}
+
+// photos is how many photos the server has of a book.
+func (s *Server) photos(of entry.BookID) int {
+	s.t.Helper()
+	all, err := s.db.Photos(s.t.Context(), of)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return len(all)
+}
+
+const noPhotos = shelfScript + `(async (store, done) => (await done(store("photos", "readonly").getAllKeys())).length === 0)`

@@ -26,10 +26,10 @@ func (s *Server) backup(id entry.BookID) *book.Book {
 		s.t.Fatal(err)
 	}
 	var file bytes.Buffer
-	if err := archive.Write(&file, log.Lacking(nil)); err != nil {
+	if err := archive.Write(&file, log.Lacking(nil), nil); err != nil {
 		s.t.Fatal(err)
 	}
-	read, err := archive.Read(file.Bytes())
+	read, err := archive.Read(bytes.NewReader(file.Bytes()))
 	if err != nil {
 		s.t.Fatal(err)
 	}

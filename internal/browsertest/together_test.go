@@ -1,8 +1,16 @@
 package browsertest
 
 import (
+	"fmt"
+	"net/http"
 	"slices"
+	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
+
+	"plumbline/internal/book"
+	"plumbline/internal/entry"
 )
 
 // start puts a bike into a fresh book, through the first form.
@@ -191,4 +199,74 @@ func TestTwoTabsKeepOneChain(t *testing.T) {
 	}
 	a.NoComplaints()
 	b.NoComplaints()
+}
+
+// TestALongSyncTellsHowFarItIs: another phone wrote 1,200 entries; this one
+// says how many of them have come, and has them all in the end. What it sends
+// travels packed.
+func TestALongSyncTellsHowFarItIs(t *testing.T) {
+	s := NewServer(t)
+	s.Stop()
+	server := s.handler
+	var packed atomic.Int64
+	s.handler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodPost && strings.HasSuffix(r.URL.Path, "/entries") && r.Header.Get("Content-Encoding") == "gzip" {
+			packed.Add(1)
+		}
+		server.ServeHTTP(w, r)
+	})
+	s.Start()
+	a := NewPhone(t, s)
+	a.Load("/")
+	a.start("Jo", "Heron")
+	a.synced()
+	a.Load("/book")
+	a.See("Backed up")
+	a.Run(`(() => { window.said = new Set(); new MutationObserver(() => said.add(document.querySelector(".state")?.innerText)).observe(document.body, { subtree: true, childList: true, characterData: true }); })()`)
+	id := entry.BookID(Ask[string](a, shelfScript+`(async (store, done) => (await done(store("books", "readonly").getAll()))[0].id)`))
+	s.scribble(id, 1200)
+	a.lookUp()
+	a.wait(`document.querySelector("#total").innerText.startsWith("1200 ")`, "all the lines of the other phone")
+	told := Ask[[]string](a, `[...window.said]`)
+	if !slices.ContainsFunc(told, func(w string) bool {
+		return strings.HasPrefix(w, "Fetching entries: ") && strings.HasSuffix(w, " of 1,200")
+	}) {
+		t.Errorf("while they came it said %q", told)
+	}
+	a.See("Backed up")
+	if packed.Load() == 0 {
+		t.Error("nothing travelled packed")
+	}
+	a.NoComplaints()
+}
+
+// scribble puts so many checks of another phone into a book on the server.
+func (s *Server) scribble(id entry.BookID, n int) {
+	s.t.Helper()
+	r := book.Open(id, "01890000-0000-7000-8000-0000000000d8")
+	if err := s.db.Each(s.t.Context(), id, nil, func(line []byte) error {
+		r.Take([]string{string(line)})
+		return nil
+	}); err != nil {
+		s.t.Fatal(err)
+	}
+	drafts, chance := make([]book.Draft, n), []byte{}
+	for i := range drafts {
+		chance = fmt.Appendf(chance, "%016d", i)
+		drafts[i] = book.Draft{Kind: book.KindCheck, Body: book.CheckBody{Bike: r.Book().BikeOrder[0], Check: "chain", Result: "good", Note: fmt.Sprint("turn ", i)}}
+	}
+	lines, err := r.Stamp(drafts, "", time.Now(), chance)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	if _, err := s.db.Append(s.t.Context(), id, 64<<20, func(_ func(entry.DeviceID, int64) ([]byte, error), put func(entry.DeviceID, int64, []byte) error) error {
+		for i, line := range lines {
+			if err := put(r.Device(), int64(i+1), []byte(line)); err != nil {
+				return err
+			}
+		}
+		return nil
+	}); err != nil {
+		s.t.Fatal(err)
+	}
 }

@@ -5,6 +5,7 @@ import { useEffect, useRef } from "preact/hooks";
 import * as books from "./book";
 import { comeBack, current, edition } from "./book";
 import * as install from "./install";
+import * as photos from "./photo";
 import * as router from "./router";
 import { screens, type Screen } from "./screens";
 import { Welcome } from "./screens/welcome";
@@ -157,5 +158,6 @@ theme.show();
 router.listen();
 void books.begin(); // the shelf and the core wake while the frame is drawn
 render(<App />, document.getElementById("app")!);
+photos.begin();
 sync.begin();
 void install.begin();

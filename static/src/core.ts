@@ -79,14 +79,15 @@ function died(why: string): void {
 
 /**
  * call asks the core. It rejects with Died when the core is not up. Lines of
- * the log go beside the argument as they are: a book has thousands.
+ * the log go beside the argument as they are, because a book has thousands, and
+ * so does a file, which the core reads piece by piece.
  */
-export async function call<T>(fn: string, arg: unknown, lines: string[] = []): Promise<Answer<T>> {
+export async function call<T>(fn: string, arg: unknown, lines: string[] = [], file?: Blob): Promise<Answer<T>> {
   const text = await new Promise<string>((resolve, reject) => {
     if (!worker || !ready) return reject(new Died("the core is not up"));
     const id = next++;
     waiting.set(id, { resolve, reject });
-    worker.postMessage({ id, fn, arg: JSON.stringify(arg), lines: lines.join("\n") });
+    worker.postMessage({ id, fn, arg: JSON.stringify(arg), lines: lines.join("\n"), file });
   });
   const answer = JSON.parse(text) as Answer<T>;
   if ("bug" in answer) console.error(answer.bug);

@@ -7,9 +7,20 @@ interface GoRuntime {
   run(instance: WebAssembly.Instance): Promise<void>;
 }
 
+// Workers have it; TypeScript's library of the page does not know it.
+declare class FileReaderSync {
+  readAsArrayBuffer(blob: Blob): ArrayBuffer;
+}
+
+/** A file that the core reads piece by piece. */
+interface Stretches {
+  size: number;
+  read(from: number, to: number): Uint8Array;
+}
+
 interface CoreGlobals {
   Go: new () => GoRuntime;
-  plumblineCall(fn: string, arg: string, lines: string): string;
+  plumblineCall(fn: string, arg: string, lines: string, file: Stretches | null): string;
   plumblineReady(): void;
 }
 
@@ -31,10 +42,16 @@ async function start(): Promise<void> {
   throw new Error("the core ended");
 }
 
-onmessage = (e: MessageEvent<{ id: number; fn: string; arg: string; lines: string }>) => {
-  const { id, fn, arg, lines } = e.data;
+// A worker may wait for a file, as a page may not, and the core cannot but.
+function stretches(file: Blob): Stretches {
+  const reader = new FileReaderSync();
+  return { size: file.size, read: (from, to) => new Uint8Array(reader.readAsArrayBuffer(file.slice(from, to))) };
+}
+
+onmessage = (e: MessageEvent<{ id: number; fn: string; arg: string; lines: string; file?: Blob }>) => {
+  const { id, fn, arg, lines, file } = e.data;
   try {
-    postMessage({ id, answer: globals.plumblineCall(fn, arg, lines) });
+    postMessage({ id, answer: globals.plumblineCall(fn, arg, lines, file ? stretches(file) : null) });
   } catch (err) {
     postMessage({ id, answer: JSON.stringify({ bug: `${fn}: ${String(err)}` }) });
     postMessage({ died: String(err) });

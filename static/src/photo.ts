@@ -1,6 +1,7 @@
 // Photos on their way into the book: made small on the phone, freed of what the
 // camera wrote beside the picture (the place above all), named by their bytes.
 import * as books from "./book";
+import type { PhotoNames } from "./models/photos";
 import * as shelf from "./shelf";
 import { signal } from "./signal";
 
@@ -88,13 +89,36 @@ async function nameOf(bytes: ArrayBuffer): Promise<string> {
 export async function take(book: string, file: Blob): Promise<string> {
   const bytes = await shrink(file);
   const name = await nameOf(bytes);
+  taken.add(name);
   await keep(book, name, bytes);
   return name;
 }
 
-/** keepFetched keeps a photo that came from the relay, if it is what it is called. */
-export async function keepFetched(book: string, name: string, bytes: ArrayBuffer): Promise<void> {
-  if ((await nameOf(bytes)) === name) await keep(book, name, bytes);
+// A photo may be taken again that was struck out before: it is not swept away
+// while its words are typed.
+const taken = new Set<string>();
+
+/** begin deletes photos from this phone as soon as it knows that their lines were struck out. */
+export function begin(): void {
+  books.edition.watch((e) => void (e > 0 && sweep()));
+}
+
+async function sweep(): Promise<void> {
+  const book = books.current.get()?.id;
+  if (!book) return;
+  const here = await shelf.photoNames(book);
+  if (here.length === 0) return;
+  const names = (await books.look<PhotoNames>("photonames"))?.model;
+  if (!names || books.current.get()?.id !== book) return;
+  const gone = here.filter((name) => names.struck.includes(name) && !taken.has(name));
+  if (gone.length > 0) await shelf.dropPhotos(book, gone);
+}
+
+/** keepFetched keeps a photo that came from elsewhere, if it is what it is called, and says whether it is. */
+export async function keepFetched(book: string, name: string, bytes: ArrayBuffer): Promise<boolean> {
+  if ((await nameOf(bytes)) !== name) return false;
+  await keep(book, name, bytes);
+  return true;
 }
 
 async function keep(book: string, name: string, bytes: ArrayBuffer): Promise<void> {

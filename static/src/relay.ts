@@ -12,11 +12,13 @@ export class Refused extends Error {
 }
 
 const patience = 20_000;
+/** A photo is large, and the network of a paddock small. */
+const photoPatience = 120_000;
 
 async function ask(path: string, token: string | undefined, init: RequestInit = {}): Promise<Response> {
   const headers = new Headers(init.headers);
   if (token) headers.set("Authorization", `Bearer ${token}`);
-  const answer = await fetch(path, { ...init, headers, cache: "no-store", signal: AbortSignal.timeout(patience) });
+  const answer = await fetch(path, { signal: AbortSignal.timeout(patience), ...init, headers, cache: "no-store" });
   if (answer.ok) return answer;
   throw new Refused(answer.status, await reason(answer));
 }
@@ -51,17 +53,47 @@ async function packed(text: string): Promise<RequestInit> {
   return { headers: { ...headers, "Content-Encoding": "gzip" }, body: await new Response(small).arrayBuffer() };
 }
 
+/** So many entries go, and are taken, at a time. */
+export const batch = 500;
+
 /** push sends entries and returns how far the relay has the book then. */
 export async function push(book: string, token: string, lines: string[]): Promise<Vector> {
   const answer = await ask(at(book, "entries"), token, { method: "POST", ...(await packed(lines.join("\n") + "\n")) });
   return ((await answer.json()) as { have: Vector }).have;
 }
 
-/** pull returns the entries that a copy with this vector lacks. */
-export async function pull(book: string, token: string, have: Vector): Promise<string[]> {
+/**
+ * pull hands on the entries that a copy with this vector lacks, some at a time
+ * as they come, so that a network that goes away takes only the rest with it.
+ * It gives up when nothing more comes for a while, however long the whole takes.
+ */
+export async function pull(book: string, token: string, have: Vector, take: (lines: string[]) => Promise<void>): Promise<void> {
   const said = Object.entries(have).map(([device, seq]) => `${device}:${seq}`).join(",");
-  const answer = await ask(at(book, `entries?have=${encodeURIComponent(said)}`), token);
-  return (await answer.text()).split("\n").filter((l) => l !== "");
+  const silence = new AbortController();
+  const giveUp = () => silence.abort(new DOMException("nothing more came", "TimeoutError"));
+  let timer = setTimeout(giveUp, patience);
+  try {
+    const answer = await ask(at(book, `entries?have=${encodeURIComponent(said)}`), token, { signal: silence.signal });
+    const reader = answer.body!.pipeThrough(new TextDecoderStream()).getReader();
+    let begun = "";
+    let lines: string[] = [];
+    for (;;) {
+      const { done, value } = await reader.read();
+      clearTimeout(timer);
+      if (done) break;
+      const come = (begun + value).split("\n");
+      begun = come.pop()!;
+      lines.push(...come.filter((l) => l !== ""));
+      if (lines.length >= batch) {
+        await take(lines);
+        lines = [];
+      }
+      timer = setTimeout(giveUp, patience);
+    }
+    await take(lines);
+  } finally {
+    clearTimeout(timer);
+  }
 }
 
 /** vector returns how far the relay has a book. */
@@ -89,6 +121,7 @@ export interface Link {
   bike: string;
   names: boolean;
   notes: boolean;
+  photos: boolean;
   made: string;
   expires: string;
   opened: number;
@@ -160,10 +193,15 @@ export async function photos(book: string, token: string): Promise<string[]> {
 
 /** photo is one photo's bytes. */
 export async function photo(book: string, token: string, name: string): Promise<ArrayBuffer> {
-  return (await ask(at(book, `photos/${name}`), token)).arrayBuffer();
+  return (await ask(at(book, `photos/${name}`), token, { signal: AbortSignal.timeout(photoPatience) })).arrayBuffer();
 }
 
 /** putPhoto hands in a photo. Doing so again is no harm. */
 export async function putPhoto(book: string, token: string, name: string, bytes: ArrayBuffer): Promise<void> {
-  await ask(at(book, `photos/${name}`), token, { method: "PUT", headers: { "Content-Type": "image/jpeg" }, body: bytes });
+  await ask(at(book, `photos/${name}`), token, { method: "PUT", headers: { "Content-Type": "image/jpeg" }, body: bytes, signal: AbortSignal.timeout(photoPatience) });
+}
+
+/** dropPhoto has the relay delete a photo. Doing so again is no harm. */
+export async function dropPhoto(book: string, token: string, name: string): Promise<void> {
+  await ask(at(book, `photos/${name}`), token, { method: "DELETE" });
 }

@@ -263,6 +263,12 @@ export async function photo(book: string, name: string): Promise<ArrayBuffer | u
   return (await db()).get("photos", [book, name]);
 }
 
+/** dropPhotos deletes photos' bytes. */
+export async function dropPhotos(book: string, names: string[]): Promise<void> {
+  const tx = (await db()).transaction("photos", "readwrite", strict);
+  await done(tx, names.map((name) => tx.store.delete([book, name])));
+}
+
 /** photoNames are the names of a book's photos on this phone. */
 export async function photoNames(book: string): Promise<string[]> {
   return (await (await db()).getAllKeys("photos", allOf(book))).map(([, name]) => name);

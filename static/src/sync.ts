@@ -5,6 +5,7 @@ import * as books from "./book";
 import { current, edition } from "./book";
 import { newKey } from "./chance";
 import * as core from "./core";
+import type { PhotoNames } from "./models/photos";
 import * as photos from "./photo";
 import * as relay from "./relay";
 import * as shelf from "./shelf";
@@ -25,6 +26,8 @@ interface SyncState {
   since?: number;
   /** The relay said no: its sentence. */
   refused?: string;
+  /** What a long exchange is at: "Fetching entries: 312 of 1,000". */
+  doing?: string;
   example?: boolean;
 }
 
@@ -38,9 +41,6 @@ const firstWait = 4_000;
 const longestWait = 15 * 60_000;
 // The relay has this book, but this phone has no key to it.
 const taken = "The server has this book from another phone. Let that phone make a code, and join with it.";
-
-/** A push carries at most this many entries. */
-const batch = 500;
 
 let wait = firstWait;
 let timer: ReturnType<typeof setTimeout> | undefined;
@@ -157,8 +157,9 @@ async function exchange(b: ShelfBook): Promise<void> {
   const now = await shelf.book(b.id);
   const token = now?.known && now.token ? now.token : await register(b);
   const mine = await core.value<relay.Vector>("vector", { book: b.id });
-  await books.take(b.id, await relay.pull(b.id, token, mine));
-  const have = await send(b, token, await relay.vector(b.id, token));
+  const theirs = await relay.vector(b.id, token);
+  await fetchEntries(b, token, mine, theirs);
+  const have = await send(b, token, theirs);
   await books.mend({ sent: have[b.device] ?? 0 }, b.id);
   await fetchProposals(b.id, token);
   await exchangePhotos(b.id, token);
@@ -192,36 +193,86 @@ async function fetchProposals(id: string, token: string): Promise<void> {
   }
 }
 
+// tell says how far a long exchange is; a short one is not worth a word.
+function tell(what: string, n: number, of: number, long: number): void {
+  if (of < long) return;
+  const count = (x: number) => x.toLocaleString("en-GB");
+  state.set({ ...state.get(), doing: `${what}: ${count(n)} of ${count(of)}` });
+}
+
+const longEntries = 100;
+const longPhotos = 3;
+
+async function fetchEntries(b: ShelfBook, token: string, mine: relay.Vector, theirs: relay.Vector): Promise<void> {
+  const of = Object.entries(theirs).reduce((n, [device, seq]) => n + Math.max(0, seq - (mine[device] ?? 0)), 0);
+  if (of === 0) return;
+  let come = 0;
+  tell("Fetching entries", 0, of, longEntries);
+  await relay.pull(b.id, token, mine, async (lines) => {
+    await books.take(b.id, lines);
+    tell("Fetching entries", (come += lines.length), Math.max(of, come), longEntries);
+  });
+}
+
 // exchangePhotos sends the photos that the book names and the relay lacks, and
-// fetches those that this phone lacks. The entries are safe by then; the book
-// counts as backed up only when its photos are.
+// fetches those that this phone lacks, after it had the relay delete those that
+// were struck out. The entries are safe by then; the book counts as backed up
+// only when its photos are. One that the relay refuses does not hold up others.
 async function exchangePhotos(id: string, token: string): Promise<void> {
-  const named = (await books.look<string[]>("photonames"))?.model;
+  const names = (await books.look<PhotoNames>("photonames"))?.model;
   if (current.get()?.id !== id) return;
-  if (!named) throw new Error("the core is away");
-  if (named.length === 0) return;
+  if (!names) throw new Error("the core is away");
+  if (names.named.length + names.struck.length === 0) return;
   const here = new Set(await shelf.photoNames(id));
   const there = new Set(await relay.photos(id, token));
-  for (const name of named) {
-    if (here.has(name) === there.has(name)) continue;
-    if (here.has(name)) {
-      const bytes = await shelf.photo(id, name);
-      if (bytes) await relay.putPhoto(id, token, name, bytes);
-    } else await photos.keepFetched(id, name, await relay.photo(id, token, name));
+  for (const name of names.struck) if (there.has(name)) await relay.dropPhoto(id, token, name);
+  const away = names.named.filter((name) => here.has(name) !== there.has(name));
+  let refused: relay.Refused | undefined;
+  for (const [i, name] of away.entries()) {
+    tell(here.has(name) ? "Sending photos" : "Fetching photos", i + 1, away.length, longPhotos);
+    try {
+      if (here.has(name)) await sendPhoto(id, token, name);
+      else await photos.keepFetched(id, name, await relay.photo(id, token, name));
+    } catch (err) {
+      if (!(err instanceof relay.Refused && err.status === 422)) throw err;
+      refused = err;
+    }
   }
+  if (refused) throw refused;
+}
+
+async function sendPhoto(id: string, token: string, name: string): Promise<void> {
+  const bytes = await shelf.photo(id, name);
+  if (bytes) await relay.putPhoto(id, token, name, bytes);
 }
 
 async function send(b: ShelfBook, token: string, have: relay.Vector): Promise<relay.Vector> {
   const { lines } = await core.value<{ lines: string[] }>("missing", { book: b.id, have });
-  for (let i = 0; i < lines.length; i += batch) {
-    have = await relay.push(b.id, token, lines.slice(i, i + batch));
+  for (let sent = 0; sent < lines.length; ) {
+    tell("Sending entries", sent, lines.length, longEntries);
+    const some = load(lines, sent);
+    have = await relay.push(b.id, token, some);
+    sent += some.length;
   }
   return have;
+}
+
+const heaviest = 1 << 20; // characters, at most three bytes each; the relay takes 4 MiB
+
+// load is what one call carries of the lines from a place on: at least one.
+function load(lines: string[], from: number): string[] {
+  let to = from;
+  for (let weight = 0; to < lines.length && to - from < relay.batch; to++) {
+    weight += lines[to]!.length;
+    if (weight > heaviest && to > from) break;
+  }
+  return lines.slice(from, to);
 }
 
 /** words says the state in plain words. */
 export function words(s: SyncState): string {
   if (s.example) return "Example book, stays on this phone";
+  if (s.doing) return s.doing;
   if (s.refused) return "Not backed up: " + s.refused;
   if (s.waiting && s.backedUp) return s.waiting === 1 ? "1 entry waiting" : `${s.waiting} entries waiting`;
   if (s.backedUp) return "Backed up " + clock(s.backedUp);
@@ -231,7 +282,7 @@ export function words(s: SyncState): string {
 /** inWords says where the book is safe, in whole sentences. */
 export function inWords(s: SyncState): string {
   if (s.example) return "The example stays on this phone. It is not backed up.";
-  const said: string[] = [];
+  const said: string[] = s.doing ? [`${s.doing}.`] : [];
   if (s.refused) said.push(`The server does not take it: ${s.refused}`);
   if (s.backedUp) said.push(`The server had everything ${when(s.backedUp)}.`);
   if (s.copied) said.push(`You saved a copy ${when(s.copied)}.`);

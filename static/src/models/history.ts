@@ -19,6 +19,8 @@ export interface HistoryLine {
   was?: string;
   struckFor?: string;
   unowned?: boolean;
+  /** How many photos belong to it: "2 photos". */
+  photos?: string;
 }
 
 export interface History {

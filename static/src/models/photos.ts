@@ -5,7 +5,17 @@ import type { Choice } from "./choices";
 export interface PhotosPage {
   bike: string;
   whats: Choice[];
+  /** What the next one will show, as far as the core can tell. */
+  what?: string;
   photos: PhotoLine[];
+  /** One can be added here. */
+  more: boolean;
+}
+
+/** View model "photonames": the photos that the phone is to have, and those that it is to delete. */
+export interface PhotoNames {
+  named: string[];
+  struck: string[];
 }
 
 export interface PhotoLine {

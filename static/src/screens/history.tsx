@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { look, useView } from "../book";
 import type { Choice, History as Model, HistoryLine } from "../models/history";
-import { BigAction, Button, Card } from "../ui";
+import { BigAction, Button, Card, Icon } from "../ui";
 
 interface Filter {
   person: string;
@@ -81,6 +81,7 @@ function Line(p: { line: HistoryLine }) {
         {l.why && <p>Because: {l.why}</p>}
         <Who line={l} />
         {l.detail && <p class="quiet">{l.detail}</p>}
+        {l.photos && <p class="quiet"><Icon name="camera" /> {l.photos}</p>}
         {l.struck && <p class="quiet">Struck out later{l.struckFor && `: ${l.struckFor}`}.</p>}
         {l.corrected && <p class="quiet">Corrected later{l.was && <>; it said: <s>{l.was}</s></>}.</p>}
       </div>

@@ -1,10 +1,11 @@
 // Keep and share: save the whole book as a file, read one back, let another
 // phone join, switch between the books on this phone.
 import { useEffect, useState } from "preact/hooks";
-import { useSignal } from "../signal";
+import { signal, useSignal } from "../signal";
 import * as books from "../book";
 import { current } from "../book";
-import * as core from "../core";
+import * as copy from "../copy";
+import type * as core from "../core";
 import * as relay from "../relay";
 import * as shelf from "../shelf";
 import * as sync from "../sync";
@@ -44,19 +45,25 @@ export function Keep() {
 function SaveCopy(p: { book: shelf.ShelfBook }) {
   const [said, say] = useState("");
   const save = async () => {
-    const out = await core.value<{ name: string; file: string }>("export", { book: p.book.id });
-    const zip = new Blob([Uint8Array.from(atob(out.file), (c) => c.charCodeAt(0))], { type: "application/zip" });
-    if (!(await handOver(zip, out.name))) return;
+    say("Putting it together…");
+    const out = await copy.save(p.book.id);
+    say("");
+    if (!(await handOver(out.file, out.name))) return;
     await sync.copied(p.book);
-    say("Saved. It can be read without this app: the file says how.");
+    say(`Saved. It can be read without this app: the file says how.${lacks(out.missing, "not on this phone, and not in it")}`);
   };
   return (
     <>
-      <p>Everything in the book, as one file that is yours. Keep it somewhere else than on this phone.</p>
+      <p>Everything in the book with its photos, as one file that is yours. Keep it somewhere else than on this phone.</p>
       <Button id="save-copy" main onClick={() => void save()}>Save a copy</Button>
       <p role="status">{said}</p>
     </>
   );
+}
+
+// lacks says that some photos are not where they should be.
+function lacks(photos: number, where: string): string {
+  return photos === 0 ? "" : ` ${photos === 1 ? "1 photo is" : `${photos} photos are`} ${where}.`;
 }
 
 function Invite(p: { book: shelf.ShelfBook }) {
@@ -81,17 +88,27 @@ function Invite(p: { book: shelf.ShelfBook }) {
   );
 }
 
+// What became of the file that was read: the page is drawn anew when its book opens.
+const readSays = signal("");
+
 function ReadCopy() {
   const [wrong, setWrong] = useState<core.Refusal[]>([]);
+  const said = useSignal(readSays);
+  const say = (words: string) => readSays.set(words);
   const read = async (file: File | undefined) => {
     if (!file) return;
-    const answer = await core.call<books.Copy>("import", { file: await base64(file) });
-    if (!("value" in answer)) {
-      return setWrong("refusals" in answer ? answer.refusals : [{ field: "file", says: "This file cannot be read.", mend: "Pick the zip that 'Save a copy' made." }]);
-    }
     setWrong([]);
-    await books.imported(answer.value);
-    go("/");
+    say("Reading…");
+    try {
+      const got = await copy.read(file, (n, of) => say(`Photo ${n} of ${of}`));
+      say("");
+      if (Array.isArray(got)) return setWrong(got);
+      if (got.photos + got.lines === 0) return go("/");
+      say(`Read.${lacks(got.photos, "missing in the file, or altered")}${got.lines > 0 ? ` ${got.lines === 1 ? "1 line does" : `${got.lines} lines do`} not fit and stayed out.` : ""}`);
+    } catch (err) {
+      say("");
+      setWrong([{ field: "file", ...shelf.why(err) }]);
+    }
   };
   return (
     <Card title="Read a copy">
@@ -99,16 +116,10 @@ function ReadCopy() {
         <span>A file that 'Save a copy' made</span>
         <input id="read-copy" type="file" accept=".zip,.jsonl,application/zip" onChange={(e) => void read(e.currentTarget.files?.[0])} />
       </label>
+      <p role="status">{said}</p>
       <RefusalFor refusals={wrong} field="file" />
     </Card>
   );
-}
-
-async function base64(file: File): Promise<string> {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  let text = "";
-  for (let i = 0; i < bytes.length; i += 0x8000) text += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
-  return btoa(text);
 }
 
 function Shelf(p: { open?: string }) {

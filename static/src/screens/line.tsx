@@ -8,6 +8,7 @@ import type { Choice as Named, Who } from "../models/choices";
 import { go } from "../router";
 import { Button, Card, Choice, DayField, Form, RefusalFor, RefusalList, Sheet, Stepper, TextField } from "../ui";
 import { People } from "../ui/people";
+import { LinePhotos } from "../ui/photos";
 import type { ScreenProps } from ".";
 
 export function Line(p: ScreenProps) {
@@ -25,10 +26,12 @@ export function Line(p: ScreenProps) {
         {(l.turned || l.idea) && <p class="quiet">{[l.turned && `by ${l.turned}`, l.idea && `${l.idea}'s idea`].filter(Boolean).join(", ")}</p>}
         {l.detail && <p class="quiet">{l.detail}</p>}
       </Card>
+      <LinePhotos entry={entry} />
       {m.struck
-        ? <Struck struck={m.struck} />
+        ? <Struck struck={m.struck} photo={l.kind === "photo"} />
         : (
           <>
+            {m.page && <a class="button button-main" href={m.page}>Correct it</a>}
             {m.fields.length > 0 && <Correct key={m.changes[0]?.entry} entry={entry} m={m} />}
             <Button danger id="strike" onClick={() => setStriking(true)}>Strike it out</Button>
           </>
@@ -42,7 +45,7 @@ export function Line(p: ScreenProps) {
       )}
       <a class="button" href="/book">Back to the book</a>
       <Sheet title="Strike it out" open={striking} onClose={() => setStriking(false)}>
-        <Strike entry={entry} onDone={() => { setStriking(false); go("/book", { replace: true }); }} />
+        <Strike entry={entry} photo={l.kind === "photo"} onDone={() => { setStriking(false); go("/book", { replace: true }); }} />
       </Sheet>
     </>
   );
@@ -120,12 +123,14 @@ function Field(p: FieldProps) {
 
 const reasons = ["Written twice", "It never happened", "Wrong bike"].map((r) => ({ value: r, label: r }));
 
-function Strike(p: { entry: string; onDone: () => void }) {
+function Strike(p: { entry: string; photo: boolean; onDone: () => void }) {
   const [why, setWhy] = useState("");
   const { refusals, send } = useHandIn("strike", undefined, p.onDone);
   return (
     <>
-      <p>The book goes on without it. It stays in the history, struck through, and you can take that back.</p>
+      {p.photo
+        ? <p>The picture is deleted for good: here now, from the server and your other phones when they next sync. The history keeps the line, struck through: that there was a photo.</p>
+        : <p>The book goes on without it. It stays in the history, struck through, and you can take that back.</p>}
       <Choice legend="Why?" options={reasons} value={why} onChange={setWhy} />
       <TextField label="Or in your own words" name="why" value={why} onChange={setWhy} refusals={refusals} />
       <RefusalList refusals={refusals} except={["why"]} />
@@ -134,13 +139,15 @@ function Strike(p: { entry: string; onDone: () => void }) {
   );
 }
 
-function Struck(p: { struck: NonNullable<Amend["struck"]> }) {
+function Struck(p: { struck: NonNullable<Amend["struck"]>; photo: boolean }) {
   const { refusals, send } = useHandIn("strike", undefined, () => undefined);
   return (
     <Card tone="warn" title="Struck out">
       <p>{p.struck.when}{p.struck.why && `, because: ${p.struck.why}`}. The book goes on without it.</p>
+      {p.photo
+        ? <p>Its picture is deleted.</p>
+        : <Button id="unstrike" onClick={() => void send({ entry: p.struck.entry, why: "Taken back" })}>Put it back in</Button>}
       <RefusalList refusals={refusals} />
-      <Button id="unstrike" onClick={() => void send({ entry: p.struck.entry, why: "Taken back" })}>Put it back in</Button>
     </Card>
   );
 }

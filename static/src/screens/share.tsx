@@ -38,7 +38,7 @@ const refusedBy = (err: unknown): Refusal[] => [err instanceof relay.Refused ? {
 
 const lives = [{ value: "7", label: "A week" }, { value: "31", label: "A month" }, { value: "365", label: "A year" }] as const;
 const mays = [{ value: "look", label: "Look" }, { value: "propose", label: "Look and propose", detail: "nothing is turned until you say so" }] as const;
-const extras = [{ value: "names", label: "People's names", detail: "else initials" }, { value: "notes", label: "My own notes" }] as const;
+const extras = [{ value: "names", label: "People's names", detail: "else initials" }, { value: "notes", label: "My own notes" }, { value: "photos", label: "Photos of the bike", detail: "the newest twelve" }] as const;
 
 function Links(p: { book: Kept }) {
   const [list, setList] = useState<relay.Link[]>();
@@ -123,7 +123,7 @@ function MakeLink(p: { book: Kept; onDone: () => void }) {
   const make = async () => {
     const id = uuid();
     const secret = newKey();
-    const link = { id, secret, may, bike: model.bike.bike, names: shown.includes("names"), notes: shown.includes("notes"), expires: new Date(Date.now() + Number(days) * 86_400_000).toISOString() };
+    const link = { id, secret, may, bike: model.bike.bike, names: shown.includes("names"), notes: shown.includes("notes"), photos: shown.includes("photos"), expires: new Date(Date.now() + Number(days) * 86_400_000).toISOString() };
     try {
       await books.mend({ links: { ...current.get()?.links, [id]: secret } }); // kept before it is told, or nobody could send it
       await relay.makeLink(p.book.id, p.book.token, link);

@@ -1,5 +1,6 @@
-// Photos of the bike: a card that takes one and shows what is there. What is
-// picked is made small and kept at once; only its words wait for a tap.
+// Photos of the bike and of single lines: a card that takes one and shows what
+// is there. What is picked is made small and kept at once; only its words wait
+// for a tap.
 import { useEffect, useState } from "preact/hooks";
 import { act, current, useDraft, useView, type Refusal } from "../book";
 import type { PhotoForm, PhotoLine, PhotosPage } from "../models/photos";
@@ -18,22 +19,41 @@ export function PhotoCard(p: { what?: string }) {
   if (!m) return null;
   return (
     <Card title={p.what ? "Photos of this tyre" : "Photos"} id="photos">
-      {m.photos.length === 0 ? <p>None in the book.</p> : (
-        <ul class="photos">{m.photos.map((l) => <li key={l.entry}><Photo line={l} /></li>)}</ul>
-      )}
-      <Add m={m} what={p.what ?? ""} />
+      {m.photos.length === 0 ? <p>None in the book.</p> : <Photos list={m.photos} />}
+      <Add m={m} draft={`photo:${p.what ?? ""}`} ask={!p.what} />
     </Card>
   );
 }
 
-function Photo(p: { line: PhotoLine }) {
+/** LinePhotos shows the photos that belong to a line of the book, and adds one. */
+export function LinePhotos(p: { entry: string }) {
+  const { model: m } = useView<PhotosPage>("photos", { about: p.entry });
+  if (!m || (!m.more && m.photos.length === 0)) return null;
+  return (
+    <Card title={m.photos.length > 0 ? "Photos" : undefined} id="photos">
+      {m.photos.length > 0 && <Photos list={m.photos} here={p.entry} />}
+      {m.more && (
+        <details class="fold">
+          <summary>{m.photos.length > 0 ? "Add another photo" : "Add a photo to this line"}</summary>
+          <div class="fold-inside"><Add m={m} draft={`photo:${p.entry}`} about={p.entry} ask /></div>
+        </details>
+      )}
+    </Card>
+  );
+}
+
+function Photos(p: { list: PhotoLine[]; here?: string }) {
+  return <ul class="photos">{p.list.map((l) => <li key={l.entry}><Photo line={l} here={p.here === l.entry} /></li>)}</ul>;
+}
+
+function Photo(p: { line: PhotoLine; here: boolean }) {
   const { line: l } = p;
   const url = usePhoto(l.photo);
   const [large, setLarge] = useState(false);
   return (
     <figure class="photo">
-      {url ? <button type="button" class="photo-open" onClick={() => setLarge(true)}><img src={url} alt={l.alt} /></button> : <p class="photo-away">Not on this phone yet. It comes with the next backup.</p>}
-      <figcaption><a href={`/line/${l.entry}`}>{l.says}</a>{l.note && <><br />{l.note}</>}</figcaption>
+      {url ? <button type="button" class="photo-open" onClick={() => setLarge(true)}><img src={url} alt={l.alt} /></button> : <p class="photo-away">Not on this phone. It comes with the next backup, if the server or another of your phones has it.</p>}
+      <figcaption>{p.here ? l.says : <a href={`/line/${l.entry}`}>{l.says}</a>}{l.note && <><br />{l.note}</>}</figcaption>
       <Sheet title={l.says} open={large} onClose={() => setLarge(false)}><img class="photo-large" src={url} alt={l.alt} />{l.note && <p>{l.note}</p>}</Sheet>
     </figure>
   );
@@ -52,11 +72,12 @@ function usePhoto(name: string): string | undefined {
   return url;
 }
 
-function Add(p: { m: PhotosPage; what: string }) {
-  const key = `photo:${p.what}`;
-  const [form, change, forget] = useDraft<PhotoForm>(key, { bike: "", photo: "", what: p.what, about: "", note: "" });
+// Add takes a photo. Where ask is set, the rider says what it shows.
+function Add(p: { m: PhotosPage; draft: string; about?: string; ask?: boolean }) {
+  const [form, change, forget] = useDraft<PhotoForm>(p.draft, { bike: "", photo: "", what: p.m.what ?? "", about: p.about ?? "", note: "" });
   const [refusals, setRefusals] = useState<Refusal[]>([]);
   const [busy, setBusy] = useState(false);
+  const [saved, setSaved] = useState(0); // a fresh field after each
   const pick = async (file: File | undefined) => {
     const book = current.get()?.id;
     if (!file || !book) return;
@@ -71,23 +92,29 @@ function Add(p: { m: PhotosPage; what: string }) {
     setBusy(false);
   };
   const save = async () => {
-    const done = await act("photo", { ...form, bike: p.m.bike }, key);
+    const book = current.get()?.id ?? "";
+    if (!(await shelf.photo(book, form.photo))) { // swept away: it was struck out before
+      change({ photo: "" });
+      return setRefusals([{ field: "photo", says: "This picture is not on your phone any more.", mend: "Take it again." }]);
+    }
+    const done = await act("photo", { ...form, bike: p.m.bike }, p.draft);
     if ("refusals" in done) return setRefusals(done.refusals);
     forget();
+    setSaved(saved + 1);
     setRefusals([]);
   };
   return (
     <form class="flow" onSubmit={(e) => { e.preventDefault(); void save(); }}>
       <div class="field">
         <label for="photo-file">{form.photo ? "Take another instead" : "Add a photo"}</label>
-        <input id="photo-file" type="file" accept="image/*" capture="environment" disabled={busy} onChange={(e) => void pick(e.currentTarget.files?.[0])} />
-        <p class="hint">Made small on your phone; the place where you took it is left out. Only your own phones get it.</p>
+        <input id="photo-file" key={saved} type="file" accept="image/*" capture="environment" disabled={busy} onChange={(e) => void pick(e.currentTarget.files?.[0])} />
+        <p class="hint">Made small on your phone; the place where you took it is left out. Only your own phones get it, and a link where you tick photos.</p>
       </div>
       <p role="status">{busy ? "Making it small…" : ""}</p>
       {form.photo && (
         <>
           <Taken key={form.photo} name={form.photo} />
-          {!p.what && (
+          {p.ask && (
             <Choice legend="What does it show?" options={p.m.whats.map((w) => ({ value: w.id, label: w.name }))} value={form.what} onChange={(what) => change({ what })}>
               <RefusalFor refusals={refusals} field="what" />
             </Choice>
