@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"testing"
@@ -66,6 +67,10 @@ func TestAPhotoAboutALine(t *testing.T) {
 		if want := map[bool]string{true: "1 photo"}[l.Entry == fall]; l.Photos != want {
 			t.Errorf("history has %q with '%s'; want %q", l.Photos, l.Title, want)
 		}
+	}
+	sheet, refused := SheetOf(d.ask(), SheetArgs{Names: true, Notes: true})
+	if raw, err := json.Marshal(sheet); err != nil || refused != nil || strings.Contains(string(raw), name) || strings.Contains(string(raw), "scratched") {
+		t.Errorf("the sheet tells of photos: %s, %v, %v", raw, refused, err)
 	}
 	d.do("strike", fmt.Sprintf(`{"entry":%q,"why":"private"}`, id))
 	if names := see[PhotoNames](d, "photonames", `{}`); len(names.Named) != 1 || len(names.Struck) != 1 || names.Struck[0] != name {
