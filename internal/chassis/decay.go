@@ -1,6 +1,7 @@
 package chassis
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -84,15 +85,7 @@ func starts(y []float64, strongest float64) []int {
 			at = append(at, i)
 		}
 	}
-	slices.SortStableFunc(at, func(a, b int) int {
-		switch x, z := math.Abs(y[a]), math.Abs(y[b]); {
-		case x > z:
-			return -1
-		case x < z:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(at, func(a, b int) int { return cmp.Compare(math.Abs(y[b]), math.Abs(y[a])) })
 	return at[:min(16, len(at))]
 }
 

@@ -3,8 +3,6 @@ package laps
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Belief is what to think of a shift after seeing the laps: the chance that
@@ -27,15 +25,13 @@ func Believe(shift, se, df, prior float64) (Belief, bool) {
 		return Belief{}, false
 	}
 	const steps = 4001
-	seen := distuv.StudentsT{Mu: shift, Sigma: se, Nu: df}
-	before := distuv.Normal{Mu: 0, Sigma: prior}
 	reach := min(40*se, 8*prior+math.Abs(shift))
 	from, step := shift-reach, 2*reach/(steps-1)
 	logs, top := make([]float64, steps), math.Inf(-1)
 	b := Belief{}
 	for i := range logs {
 		v := from + float64(i)*step
-		logs[i] = seen.LogProb(v) + before.LogProb(v)
+		logs[i] = student(df).logDensity((v-shift)/se) - v*v/(2*prior*prior)
 		if logs[i] > top {
 			top, b.Likely = logs[i], v
 		}

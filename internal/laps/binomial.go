@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Tally is a record of yes and no: an adviser's changes kept of those tried,
@@ -38,14 +37,23 @@ func (t Tally) Luck(chance float64) float64 {
 	if t.Of < 1 || t.Yes < 0 || t.Yes > t.Of || !(chance > 0 && chance < 1) {
 		return 1
 	}
-	b := distuv.Binomial{N: float64(t.Of), P: chance}
 	// Outcomes as likely as the seen one may differ from it by rounding.
-	limit := b.Prob(float64(t.Yes)) * (1 + 1e-7)
+	limit := binomial(t.Of, t.Yes, chance) * (1 + 1e-7)
 	sum := 0.0
-	for k := 0; k <= t.Of; k++ {
-		if p := b.Prob(float64(k)); p <= limit {
+	for k := range t.Of + 1 {
+		if p := binomial(t.Of, k, chance); p <= limit {
 			sum += p
 		}
 	}
 	return math.Min(sum, 1)
+}
+
+// binomial returns the chance of k in n tries of chance p, p in (0, 1).
+func binomial(n, k int, p float64) float64 {
+	return math.Exp(logFactorial(n) - logFactorial(k) - logFactorial(n-k) + float64(k)*math.Log(p) + float64(n-k)*math.Log1p(-p))
+}
+
+func logFactorial(n int) float64 {
+	v, _ := math.Lgamma(float64(n) + 1)
+	return v
 }

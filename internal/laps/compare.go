@@ -3,8 +3,6 @@ package laps
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // comparison is a trial taken apart: counted laps, drift out, and the design
@@ -178,11 +176,11 @@ func (c comparison) byRank(spread, drift float64) Shift {
 }
 
 func around(middle, se, df float64) Shift {
-	half := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.975) * se
+	half := student(df).quantile(0.975) * se
 	return Shift{middle, middle - half, middle + half}
 }
 
 // standardError turns an interval back into a standard error.
 func (s Shift) standardError(df float64) float64 {
-	return (s.High - s.Low) / 2 / distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.975)
+	return (s.High - s.Low) / 2 / student(df).quantile(0.975)
 }

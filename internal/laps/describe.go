@@ -3,12 +3,16 @@ package laps
 import (
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // Mean returns the arithmetic mean, in the unit of x; NaN for no values.
-func Mean(x []float64) float64 { return stat.Mean(x, nil) }
+func Mean(x []float64) float64 {
+	sum := 0.0
+	for _, v := range x {
+		sum += v
+	}
+	return sum / float64(len(x))
+}
 
 // SD returns the standard deviation with denominator n − 1, by two passes so
 // that large offsets lose no digits; NaN for fewer than two values.
@@ -16,7 +20,13 @@ func SD(x []float64) float64 {
 	if len(x) < 2 {
 		return math.NaN()
 	}
-	return stat.StdDev(x, nil)
+	m, squares, rest := Mean(x), 0.0, 0.0
+	for _, v := range x {
+		squares += (v - m) * (v - m)
+		rest += v - m // what rounding left of the mean
+	}
+	n := float64(len(x))
+	return math.Sqrt((squares - rest*rest/n) / (n - 1))
 }
 
 // Median returns the middle value, or the mean of the two middle ones; NaN

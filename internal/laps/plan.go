@@ -3,7 +3,7 @@ package laps
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 )
 
 // plannedPower is what a plan promises: a real shift of the wanted size is
@@ -38,7 +38,7 @@ func SeenIn(runs int, lapSpread, runSpread float64, lapsPerRun int) float64 {
 // plannedZ is how many standard errors a shift must be to be seen as often as
 // planned: z₀.₉₇₅ + z₀.₈.
 func plannedZ() float64 {
-	return distuv.UnitNormal.Quantile(0.975) + distuv.UnitNormal.Quantile(plannedPower)
+	return mathext.NormalQuantile(0.975) + mathext.NormalQuantile(plannedPower)
 }
 
 // runVariance is the variance of one run's middle in s²: of the runs among

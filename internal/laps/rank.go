@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 )
 
 // exactLaps is the largest number of laps together for which rank sums are
@@ -32,7 +32,7 @@ func RankSum(x, y []float64) (RankTest, bool) {
 	t := RankTest{U: pairsWon(x, y)}
 	if len(x)+len(y) > exactLaps {
 		z, p := NormalRankP(x, y, true)
-		t.TwoSided, t.Greater = p, distuv.UnitNormal.Survival(z)
+		t.TwoSided, t.Greater = p, normalAbove(z)
 		return t, true
 	}
 	t.Exact = true
@@ -81,7 +81,7 @@ func NormalRankP(x, y []float64, continuity bool) (z, p float64) {
 		d = math.Copysign(max(math.Abs(d)-0.5, 0), d)
 	}
 	z = d / math.Sqrt(v)
-	return z, min(1, 2*distuv.UnitNormal.Survival(math.Abs(z)))
+	return z, min(1, 2*normalAbove(math.Abs(z)))
 }
 
 // Shift is how far one stint lies from another, in seconds, with its 95 %
@@ -169,7 +169,7 @@ func lowerCount(m, n int, tail float64) int {
 	if m+n > exactLaps {
 		mean := float64(m*n) / 2
 		sd := math.Sqrt(float64(m*n*(m+n+1)) / 12)
-		return max(0, int(mean+distuv.UnitNormal.Quantile(tail)*sd))
+		return max(0, int(mean+mathext.NormalQuantile(tail)*sd))
 	}
 	ranks := make([]int, m+n)
 	for i := range ranks {

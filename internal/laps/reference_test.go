@@ -107,21 +107,21 @@ func TestRanksAgainstPublished(t *testing.T) {
 	})
 }
 
-func TestBootstrapAgainstPublished(t *testing.T) {
-	const efron = "B. Efron, R. Tibshirani, An Introduction to the Bootstrap, 1993, ch. 2; from memory, rederived exactly"
-	const counted = "3125 resamples enumerated; derived"
-	mouse := []float64{94, 197, 16, 38, 99, 141, 23}
-	m := must[Resampled](t)(BootstrapMean(mouse))
-	s := must[Resampled](t)(BootstrapMean([]float64{98.412, 98.105, 97.98, 98.221, 98.34}))
+func TestStudentAgainstPublished(t *testing.T) {
+	const table = "M. Abramowitz, I. Stegun, Handbook of Mathematical Functions, table 26.10; from memory"
+	const cauchy = "one degree of freedom is Cauchy's distribution: 1/2 + atan(t)/π"
+	const two = "two degrees of freedom: 1/2 + t/(2·√(2 + t²))"
 	check(t, []row{
-		{"C10.7", "mean", m.Mean, 86.85714, 0.005, false, efron},
-		{"C10.7", "se by formula", SD(mouse) / math.Sqrt(7), 25.23549, 0.005, false, efron},
-		{"C10.7", "se of mean", m.SE, 23.36352, 0.005, false, efron},
-		{"C10.7", "se of median", BootstrapMedianSE(mouse), 37.83467, 0.005, false, efron},
-		{"C10.8", "mean", s.Mean, 98.2116, 0.0005, false, counted},
-		{"C10.8", "low", s.Low, 98.077, 0.0005, false, counted},
-		{"C10.8", "high", s.High, 98.345, 0.0005, false, counted},
-		{"C10.8", "se", s.SE, 0.06978172, 0.0005, false, counted},
+		{"t", "df 1", student(1).quantile(0.975), 12.706, 5e-4, false, table},
+		{"t", "df 2", student(2).quantile(0.975), 4.303, 5e-4, false, table},
+		{"t", "df 10", student(10).quantile(0.975), 2.228, 5e-4, false, table},
+		{"t", "df 30", student(30).quantile(0.975), 2.042, 5e-4, false, table},
+		{"t", "df 10, lower", student(10).quantile(0.025), -2.228, 5e-4, false, table},
+		{"t", "below 1, df 1", student(1).below(1), 0.75, 1e-12, false, cauchy},
+		{"t", "below −1, df 1", student(1).below(-1), 0.25, 1e-12, false, cauchy},
+		{"t", "below √2, df 2", student(2).below(math.Sqrt2), 0.5 + math.Sqrt2/4, 1e-12, false, two},
+		{"t", "density, df 1, at 1 to 0", math.Exp(student(1).logDensity(1)), 0.5, 1e-12, false, "1/(1 + t²)"},
+		{"normal", "above 1.96", normalAbove(1.96), 0.0249979, 1e-7, false, "Abramowitz and Stegun, table 26.1; from memory"},
 	})
 }
 

@@ -3,8 +3,6 @@ package laps
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Stop is one position of a sweep, in steps of its adjuster or any other
@@ -122,7 +120,7 @@ func (s *Sweep) fit(x, y, order []float64, reach float64) {
 		top += (y[i] - b1*line[i] - b2*bend[i]) / float64(len(y))
 	}
 	s.Fitted, s.Curve = true, [3]float64{top, b1 / reach, b2 / reach / reach}
-	t := distuv.StudentsT{Sigma: 1, Nu: float64(slope.rest)}.Quantile(0.975)
+	t := student(slope.rest).quantile(0.975)
 	s.seek(b1, b2, reach, func(at float64) bool {
 		rise := b1 + 2*b2*at
 		w := slope.squares() + 4*at*dot(slope.weights, curve.weights) + 4*at*at*curve.squares()

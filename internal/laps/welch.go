@@ -1,10 +1,6 @@
 package laps
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
-)
+import "math"
 
 // Summary is what a comparison of means needs of one stint: mean and
 // standard deviation in seconds and the number of laps.
@@ -44,7 +40,7 @@ func Pooled(x, y Summary) (test MeanTest, sd float64, ok bool) {
 	}
 	df := float64(x.N + y.N - 2)
 	sd = math.Sqrt((float64(x.N-1)*x.SD*x.SD + float64(y.N-1)*y.SD*y.SD) / df)
-	test, ok = student(x.Mean-y.Mean, sd*math.Sqrt(1/float64(x.N)+1/float64(y.N)), df)
+	test, ok = byStudent(x.Mean-y.Mean, sd*math.Sqrt(1/float64(x.N)+1/float64(y.N)), df)
 	return test, sd, ok
 }
 
@@ -63,18 +59,17 @@ func weighed(estimate float64, parts ...part) (MeanTest, bool) {
 		v += one
 		below += one * one / float64(p.of.N-1)
 	}
-	return student(estimate, math.Sqrt(v), v*v/below)
+	return byStudent(estimate, math.Sqrt(v), v*v/below)
 }
 
-func student(estimate, se, df float64) (MeanTest, bool) {
+func byStudent(estimate, se, df float64) (MeanTest, bool) {
 	if !(se > 0) || math.IsInf(se, 0) || !(df >= 1) {
 		return MeanTest{}, false
 	}
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}
-	half := t.Quantile(0.975) * se
+	half := student(df).quantile(0.975) * se
 	return MeanTest{
 		Difference: estimate, Low: estimate - half, High: estimate + half,
 		SE: se, T: estimate / se, DF: df,
-		P: 2 * t.CDF(-math.Abs(estimate/se)),
+		P: 2 * student(df).below(-math.Abs(estimate/se)),
 	}, true
 }
