@@ -189,3 +189,46 @@ func TestOldSessionsReadAsBefore(t *testing.T) {
 		t.Errorf("read and written again it is %s, %v", again, err)
 	}
 }
+
+// TestASessionKeepsItsSettings: they are read off the settings' lines, as they
+// were when it was ridden, and a later correction of an earlier count is in it.
+func TestASessionKeepsItsSettings(t *testing.T) {
+	s := newStory(t)
+	first := s.write(phoneA, KindCount, counted("rear.rebound", 9))
+	s.now = s.now.Add(time.Hour)
+	s.write(phoneA, KindSession, SessionBody{Bike: heron, Session: "one"})
+	between := s.now.Add(30 * time.Minute).Format("2006-01-02T15:04")
+	s.now = s.now.Add(time.Hour)
+	s.write(phoneA, KindChange, change("rear.rebound", 9, 7, ""))
+	s.write(phoneA, KindSession, SessionBody{Bike: heron, Session: "two"})
+	s.write(phoneA, KindSession, SessionBody{Bike: heron, Session: "noted in the evening", When: between})
+	stood := func(id SessionID) unit.Fixed {
+		t.Helper()
+		b := s.book()
+		session, ok := b.Bikes[heron].Session(id)
+		if !ok {
+			t.Fatalf("there is no session %q", id)
+		}
+		at, standings := b.StoodIn(b.Bikes[heron], session)
+		if standings["front.rebound"] != Unknown || at["front.rebound"] != 0 {
+			t.Errorf("in %q front rebound, never counted, is %v, %s", id, at["front.rebound"], standings["front.rebound"])
+		}
+		return at["rear.rebound"]
+	}
+	for id, want := range map[SessionID]int{"one": 9, "two": 7, "noted in the evening": 9} {
+		if got := stood(id); got != unit.Whole(want) {
+			t.Errorf("in %q rear rebound stood at %v; want %d", id, got, want)
+		}
+	}
+	raw, err := json.Marshal(counted("rear.rebound", 10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.write(phoneA, KindCorrect, CorrectBody{Entry: first, Body: raw})
+	if got := stood("one"); got != unit.Whole(10) {
+		t.Errorf("with the count corrected to 10 it stood at %v", got)
+	}
+	if got := stood("two"); got != unit.Whole(7) {
+		t.Errorf("the correction of an earlier count moved a later session to %v", got)
+	}
+}

@@ -6,9 +6,7 @@ import (
 )
 
 func TestDaysAndASession(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/days")
 	p.See("Sat 12 Sep 2026, Tarn Hollow")
 	p.See("Rear compression: 2 clicks in, from 12 to 10 out")
@@ -30,9 +28,7 @@ func TestDaysAndASession(t *testing.T) {
 }
 
 func TestTracksAreSketchedAndNamed(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/tracks")
 	p.See("Fenwick Moor")
 	fit(t, p, "tracks")
@@ -75,9 +71,7 @@ func TestTracksAreSketchedAndNamed(t *testing.T) {
 }
 
 func TestWhatIsDueIsResetByAService(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/due")
 	p.See("common practice, no source")
 	p.See("3 of 12 track days")
@@ -96,9 +90,7 @@ func TestWhatIsDueIsResetByAService(t *testing.T) {
 }
 
 func TestLapsByHandAreMarkedAndOverruled(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/laps/jul-2")
 	p.See("8 laps")
 	fit(t, p, "laps")
@@ -144,9 +136,7 @@ func (p *Phone) giveText(selector, name, text string) {
 }
 
 func TestLapsOutOfFiles(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/laps/jul-2?file")
 	p.See("The file stays on this phone.")
 	p.giveText("#laps-file", "laps.csv", "Turn;Runde;Zeit\n1;1;1:52,4\n1;2;1:51,9\n1;3;DNF\n2;1;1:50,0\n2;2;1:50,4\n")
@@ -168,9 +158,7 @@ func TestLapsOutOfFiles(t *testing.T) {
 }
 
 func TestLiveTiming(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/laps/jul-2?live")
 	p.See("Do not look at it on track.")
 	p.Run(`(() => { // the phone's own positioning, emulated: it rides when it is told to

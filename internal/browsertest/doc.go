@@ -2,8 +2,7 @@
 // like a phone, against the real server with a real database. It is for tests
 // only, and it is no place for rules about bikes.
 //
-//	p := browsertest.Open(t)   // a fresh phone, a fresh server, the app open
-//	p.OpenExample()            // the example season
+//	p := WithExample(t)        // a fresh phone and server, the example season open
 //	p.Go("/bike")
 //	p.Tap("Counted it")        // by what the rider reads
 //	p.Type("note", "by torch") // by the field's name

@@ -9,9 +9,7 @@ import (
 )
 
 func TestHistoryFiltersAndPages(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
+	p := WithExample(t)
 	p.Load("/book")
 	p.See("Rear compression: 2 clicks in, from 12 to 10")
 	p.See("Nobody has owned up to this yet.")
@@ -33,9 +31,7 @@ func TestHistoryFiltersAndPages(t *testing.T) {
 // TestALineIsCorrectedAndStruck opens a line of the history without signal,
 // corrects it, strikes it out and takes that back: both are told.
 func TestALineIsCorrectedAndStruck(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	p.Load("/book")
 	p.choose("what", "change")
 	p.SeeNot("Rear rebound found moved") // the list is drawn anew: tap what stays
@@ -65,9 +61,7 @@ func TestALineIsCorrectedAndStruck(t *testing.T) {
 
 // TestPeopleAreNamedAndMerged renames somebody, and makes two names one.
 func TestPeopleAreNamedAndMerged(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
+	p := WithExample(t)
 	p.Load("/people")
 	p.See("Nell's phone")
 	fit(t, p, "people")
@@ -117,9 +111,7 @@ func (p *Phone) bytes(buffer string) []byte {
 }
 
 func TestASavedCopyComesBack(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
+	p := WithExample(t)
 	p.Load("/keep")
 	p.Ready()
 	p.See("as one file that is yours.")

@@ -5,8 +5,7 @@ import "testing"
 // TestSideOnBike sees the bike drawn from what was measured, and what a turn
 // of the fork in the clamps does to it.
 func TestSideOnBike(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
+	p := WithExample(t)
 	p.Tap("Turned something")
 	p.TapElement(`[data-adjuster="front.height"]`)
 	p.Tap("1.5 mm up")
@@ -26,10 +25,7 @@ func TestSideOnBike(t *testing.T) {
 // TestMeasuringRound measures the rear sag with the server stopped, one number
 // at a time, and finds it on Measure again.
 func TestMeasuringRound(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	p.Go("/measure")
 	p.See("First: how it sits")
 	fit(t, p, "measure-list")
@@ -76,9 +72,7 @@ func (p *Phone) keys(number string) {
 // TestBounceIsRecorded records a made bounce by the phone's motion events,
 // sees the fit on the trace, and is refused where nothing but noise comes.
 func TestBounceIsRecorded(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
+	p := WithExample(t)
 	p.Go("/measure/bounce-rear")
 	p.See("Why this matters")
 	p.Tap("Start")
@@ -120,10 +114,7 @@ func motion(a string) string {
 // TestMeasuresReachBikeAndWhy measures a bar that stands askew and a rear that
 // sags too far, without signal: Bike shows both, Why takes them as evidence.
 func TestMeasuresReachBikeAndWhy(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	p.Go("/measure/bars")
 	p.Tap("Measure again")
 	for _, n := range []string{"1016", "1000"} {
@@ -152,9 +143,7 @@ func TestMeasuresReachBikeAndWhy(t *testing.T) {
 // TestBadReadingIsRefusedAtItsField: what cannot be has its sentence, and
 // cannot be saved.
 func TestBadReadingIsRefusedAtItsField(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
+	p := WithExample(t)
 	p.Go("/measure/geometry")
 	p.Tap("Measure again")
 	p.keys("1400")
@@ -174,9 +163,7 @@ func TestBadReadingIsRefusedAtItsField(t *testing.T) {
 // TestChartsAreReadable sees curves with their axes, units and tables in every
 // theme.
 func TestChartsAreReadable(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
+	p := WithExample(t)
 	p.Go("/measure/fork-air")
 	p.See("Force against travel")
 	p.See("Travel, mm")

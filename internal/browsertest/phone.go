@@ -11,7 +11,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 )
 
@@ -42,6 +41,22 @@ func Open(t testing.TB) *Phone {
 	t.Helper()
 	p := NewPhone(t, NewServer(t))
 	p.Load("/")
+	return p
+}
+
+// WithExample is Open with the example season opened, on Today.
+func WithExample(t testing.TB) *Phone {
+	t.Helper()
+	p := Open(t)
+	p.OpenExample()
+	return p
+}
+
+// WithExampleOffline is WithExample with no signal any more.
+func WithExampleOffline(t testing.TB) *Phone {
+	t.Helper()
+	p := WithExample(t)
+	p.RadioOff()
 	return p
 }
 
@@ -282,12 +297,13 @@ func (p *Phone) Theme(name string) {
 	p.Run(`localStorage.setItem("theme", ` + quoted(name) + `); document.documentElement.dataset.theme = ` + quoted(name))
 }
 
-// OpenExample opens the example season from the first page.
+// OpenExample opens the example season from the first page, and waits for Today.
 func (p *Phone) OpenExample() {
 	p.t.Helper()
 	p.Ready()
 	p.Tap("See an example")
 	p.See("Example book")
+	p.See("Came in")
 }
 
 // Ready waits until the core on the phone can be asked.
@@ -383,18 +399,3 @@ const overflowing = `[...document.querySelectorAll("body *")].filter((el) => {
     if (["auto", "scroll", "hidden", "clip"].includes(getComputedStyle(up).overflowX)) return false;
   return el.getBoundingClientRect().right > document.documentElement.clientWidth + 1;
 }).map((el) => el.tagName.toLowerCase() + "." + el.getAttribute("class") + ": " + (el.innerText ?? "").slice(0, 40))`
-
-// CalmMotion sets what the phone says about motion: reduced or not.
-func (p *Phone) CalmMotion(reduced bool) {
-	p.t.Helper()
-	value := "no-preference"
-	if reduced {
-		value = "reduce"
-	}
-	_, err := chromedp.Call(p.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: value}},
-	})
-	if err != nil {
-		p.t.Fatal(err)
-	}
-}

@@ -32,8 +32,7 @@ func TestEveryRouteReloads(t *testing.T) {
 	if len(routes) < 20 {
 		t.Fatalf("only %d routes were read out of index.ts", len(routes))
 	}
-	p := Open(t)
-	p.OpenExample()
+	p := WithExample(t)
 	p.OfflineReady()
 	latest := func(kind, what string) string {
 		return Ask[string](p, shelfScript+`(async (store, done) => (await done(store("entries", "readonly").getAll())).map((l) => JSON.parse(l)).findLast((e) => e.kind === "`+kind+`").`+what+`)`)

@@ -25,9 +25,7 @@ import (
 // openSheet opens the example's setup sheet.
 func openSheet(t *testing.T) *Phone {
 	t.Helper()
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
+	p := WithExample(t)
 	p.OfflineReady()
 	p.Go("/sheet")
 	p.See("The line: Fresh oil, dry")

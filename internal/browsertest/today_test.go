@@ -5,9 +5,7 @@ import (
 )
 
 func TestTodayAndTurnedInSixTaps(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.See("On trial")
 	fit(t, p, "today")
 
@@ -24,9 +22,7 @@ func TestTodayAndTurnedInSixTaps(t *testing.T) {
 }
 
 func TestTurnedKeepsWhatWasTyped(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/turned")
 	p.SeeElement(`[data-adjuster="rear.rebound"]`)
 	fit(t, p, "turned-grid")
@@ -40,10 +36,7 @@ func TestTurnedKeepsWhatWasTyped(t *testing.T) {
 }
 
 func TestCountFindsAndSomebodyOwnsUpWithoutSignal(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	p.Load("/counted")
 	p.TapElement(`[data-adjuster="front.rebound"]`)
 	p.See("The book says 10 clicks out")
@@ -61,10 +54,7 @@ func TestCountFindsAndSomebodyOwnsUpWithoutSignal(t *testing.T) {
 }
 
 func TestSaidIsWrittenThenTurned(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	p.Load("/said")
 	p.Tap("Bram")
 	p.Tap("Pick what they would change")
@@ -90,9 +80,7 @@ func TestSaidIsWrittenThenTurned(t *testing.T) {
 }
 
 func TestWayBackAndANewLine(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/wayback")
 	p.See("Rear rebound")
 	p.See("3 clicks in, from 10 to 7 out")
@@ -109,8 +97,6 @@ func TestWayBackAndANewLine(t *testing.T) {
 }
 
 func TestPutBackFromToday(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	judgeRunning(p)
 }

@@ -54,10 +54,7 @@ var (
 // TestATrialThereAndBackToAKeptChange rides a trial with the server stopped:
 // the old setting, the new one, the old one again, the verdict.
 func TestATrialThereAndBackToAKeptChange(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	judgeRunning(p)
 
 	begin(p, "rear.rebound", "There and back")
@@ -114,10 +111,7 @@ func TestATrialThereAndBackToAKeptChange(t *testing.T) {
 // TestABlindTrial: a friend draws, the rider rides and says which; the book
 // opens the seal and keeps count.
 func TestABlindTrial(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	judgeRunning(p)
 	begin(p, "front.rebound", "Blind")
 	p.Tap("3 clicks in")
@@ -165,10 +159,7 @@ func TestABlindTrial(t *testing.T) {
 
 // TestASweep steps one adjuster through its range and keeps a position.
 func TestASweep(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
-	p.RadioOff()
+	p := WithExampleOffline(t)
 	judgeRunning(p)
 	begin(p, "front.compression", "A sweep")
 	p.See("In this order")
@@ -197,9 +188,7 @@ func TestASweep(t *testing.T) {
 // TestWitnessesAndWhatWorked: the records of feel and advice, and a line drawn
 // through what worked at a track.
 func TestWitnessesAndWhatWorked(t *testing.T) {
-	p := Open(t)
-	p.OpenExample()
-	p.See("Calder Heron 600")
+	p := WithExample(t)
 	p.Go("/feel")
 	p.See("Right in 2 of 3 draws")
 	p.See("said 1, tried 2, kept 1, put back 1")

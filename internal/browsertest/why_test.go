@@ -7,21 +7,10 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// offlineExample opens the example season on a phone that has no signal any
-// more: the server is stopped.
-func offlineExample(t *testing.T) *Phone {
-	t.Helper()
-	p := Open(t)
-	p.OpenExample()
-	p.See("Came in")
-	p.RadioOff()
-	return p
-}
-
 // TestWhyInThreeTaps goes from a drawn corner to causes, makes the check, and
 // puts the change on trial.
 func TestWhyInThreeTaps(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/why")
 	p.See("Tap where it happens")
 	fit(t, p, "why-empty")
@@ -43,7 +32,7 @@ func TestWhyInThreeTaps(t *testing.T) {
 
 // TestCameInThenWhy reports a session and asks why in own words.
 func TestCameInThenWhy(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/why")
 	p.Type("words", "turns easier left than right")
 	p.Tap("Yes: It turns in harder one way than the other.")
@@ -60,7 +49,7 @@ func TestCameInThenWhy(t *testing.T) {
 
 // TestTyreReading picks wear from drawings and takes it along.
 func TestTyreReading(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/why/tyre")
 	p.SeeElement(`[data-look="t-cold-tear"]`)
 	fit(t, p, "tyre")
@@ -74,7 +63,7 @@ func TestTyreReading(t *testing.T) {
 // TestHandbookReads finds a page and reads it, and looks at every page's
 // picture.
 func TestHandbookReads(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/handbook")
 	p.See("After a fall: straightness")
 	fit(t, p, "handbook")
@@ -87,7 +76,7 @@ func TestHandbookReads(t *testing.T) {
 // TestTryThisOpensATrial judges what runs, asks why, and puts what is
 // suggested on trial with all of it filled in.
 func TestTryThisOpensATrial(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Tap("Open the trial")
 	p.Tap("Better")
 	p.Tap("it is set")
@@ -119,7 +108,7 @@ func TestTryThisOpensATrial(t *testing.T) {
 
 // TestRepeatOnPurpose takes a symptom that came once to the next session.
 func TestRepeatOnPurpose(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/why")
 	p.Type("words", "the rear wallows")
 	p.Tap("Yes: The rear wallows.")
@@ -143,7 +132,7 @@ func TestRepeatOnPurpose(t *testing.T) {
 
 // TestStopIsUnmistakable finds twisted forks and is told so before all else.
 func TestStopIsUnmistakable(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/why")
 	p.Type("words", "turns easier left than right")
 	p.Tap("Yes: It turns in harder one way than the other.")
@@ -163,7 +152,7 @@ func TestStopIsUnmistakable(t *testing.T) {
 
 // TestVerdictsTeach keeps a trial, looks at what it taught and forgets it.
 func TestVerdictsTeach(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/why/learned")
 	p.See("The books")
 	fit(t, p, "learned")
@@ -174,7 +163,7 @@ func TestVerdictsTeach(t *testing.T) {
 
 // TestAdviceIsWeighed writes advice down and sees what speaks for and against.
 func TestAdviceIsWeighed(t *testing.T) {
-	p := offlineExample(t)
+	p := WithExampleOffline(t)
 	p.Go("/said")
 	p.Tap("Pick what they would change")
 	p.SeeElement(`dialog [data-adjuster="rear.rebound"]`)
@@ -196,7 +185,6 @@ func BenchmarkWhyInThePhoneCore(b *testing.B) {
 	}
 	p.Load("/")
 	p.OpenExample()
-	p.See("Calder Heron 600")
 	for b.Loop() {
 		p.Run(askedTwelve)
 	}

@@ -15,7 +15,9 @@ func Mean(x []float64) float64 {
 }
 
 // SD returns the standard deviation with denominator n − 1, by two passes so
-// that large offsets lose no digits; NaN for fewer than two values.
+// that large offsets lose no digits; NaN for fewer than two values. Source:
+// T. Chan, G. Golub, R. LeVeque, The American Statistician 37 (1983), the
+// corrected two-pass algorithm; from memory.
 func SD(x []float64) float64 {
 	if len(x) < 2 {
 		return math.NaN()
