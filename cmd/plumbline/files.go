@@ -136,11 +136,21 @@ func show(args []string, std streams) int {
 	f := flags("show", std)
 	asJSON := f.Bool("json", false, "print for scripts")
 	bike := f.String("bike", "", "the bike's id; without it, the book's first")
+	day := f.String("at", "", "what the book said at the end of that day, such as 2026-07-11")
 	c, ok := oneFile(f, args, std)
 	if !ok {
 		return exitUsage
 	}
 	a := screen.Ask{Book: book.Fold(c.Entries), Now: time.Now()}
+	if *day != "" {
+		at, err := time.ParseInLocation(time.DateOnly, *day, time.Local)
+		if err != nil {
+			fmt.Fprintf(std.err, "plumbline show: %q is not a day. Write it as 2026-07-11.\n", *day)
+			return exitUsage
+		}
+		a.Now = at.AddDate(0, 0, 1)
+		a.Book = book.FoldUntil(c.Entries, entry.Clock(0).Next(a.Now.UnixMilli()))
+	}
 	summary, refused := screen.View("summary", a, arg("bike", *bike))
 	if len(refused) > 0 {
 		fmt.Fprintf(std.err, "plumbline show: %s %s\n", refused[0].Says, refused[0].Mend)

@@ -37,7 +37,7 @@ func init() {
 	verbs = []verb{
 		{"serve", "[--addr HOST:PORT] [--data FOLDER] [--tls-domain NAME] [--behind-proxy]", "serve the app and keep copies of books", serve},
 		{"verify", "[--json] FILE", "check an export: its chains, and what is wrong where", verify},
-		{"show", "[--json] [--bike ID] FILE", "print a bike's settings, drift and last changes", show},
+		{"show", "[--json] [--bike ID] [--at DAY] FILE", "print a bike's settings, drift and last changes, now or as the book had them", show},
 		{"sheet", "[--json] [--bike ID] [--names] [--notes] FILE", "print the setup sheet, one page for a tuner", printSheet},
 		{"csv", "--table changes|sessions|laps FILE | --out FOLDER FILE", "a book's changes, sessions and laps as tables", tables},
 		{"calc", "TOPIC name=value... [--json] | --list | help TOPIC", "work out sag, springs, geometry, gearing, pressures and more", runCalc},

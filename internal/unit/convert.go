@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
@@ -62,7 +63,7 @@ var measures = map[Kind][]Measure{
 		{"inch", MillimetresPerInch, 0}, {"inches", MillimetresPerInch, 0}, {`"`, MillimetresPerInch, 0},
 		{"ft", 12 * MillimetresPerInch, 0},
 	},
-	Angle: {{"deg", 1, 0}, {"°", 1, 0}, {"degree", 1, 0}, {"degrees", 1, 0}, {"rad", 180 / pi, 0}},
+	Angle: {{"deg", 1, 0}, {"°", 1, 0}, {"degree", 1, 0}, {"degrees", 1, 0}, {"rad", 180 / math.Pi, 0}},
 	Mass: {
 		{"kg", 1, 0}, {"g", 0.001, 0}, {"oz", KilogramsPerPound / 16, 0}, {"lb", KilogramsPerPound, 0}, {"lbs", KilogramsPerPound, 0},
 		{"st", 14 * KilogramsPerPound, 0}, {"stone", 14 * KilogramsPerPound, 0},
@@ -95,7 +96,7 @@ var measures = map[Kind][]Measure{
 	},
 	Speed:     {{"km/h", 1, 0}, {"kph", 1, 0}, {"kmh", 1, 0}, {"mph", MillimetresPerInch * 12 * 5280 / 1e6, 0}, {"m/s", 3.6, 0}},
 	Turning:   {{"1/min", 1, 0}, {"rpm", 1, 0}, {"rev/min", 1, 0}, {"/min", 1, 0}},
-	Frequency: {{"Hz", 1, 0}, {"1/s", 1, 0}, {"rad/s", 1 / (2 * pi), 0}, {"cpm", 1.0 / 60, 0}},
+	Frequency: {{"Hz", 1, 0}, {"1/s", 1, 0}, {"rad/s", 1 / (2 * math.Pi), 0}, {"cpm", 1.0 / 60, 0}},
 	Area:      {{"mm²", 1, 0}, {"cm²", 100, 0}, {"in²", MillimetresPerInch * MillimetresPerInch, 0}},
 	Volume: {
 		{"cm³", 1, 0}, {"cc", 1, 0}, {"ml", 1, 0}, {"mm³", 0.001, 0}, {"l", 1000, 0}, {"dl", 100, 0}, {"fl oz", 29.5735295625, 0},
@@ -109,8 +110,6 @@ var measures = map[Kind][]Measure{
 	},
 	Power: {{"kW", 1, 0}, {"W", 0.001, 0}, {"PS", 75 * StandardGravity / 1000, 0}, {"hp", 550 * NewtonsPerPound * 0.3048 / 1000, 0}, {"bhp", 550 * NewtonsPerPound * 0.3048 / 1000, 0}},
 }
-
-const pi = 3.14159265358979323846264338327950288419716939937510582097494459
 
 // Canonical returns the name of the unit the core calculates in; "" for a
 // plain number and for a kind that does not exist.
