@@ -9,15 +9,20 @@ const gap = 40;
 const column = (wide - 2 * edge - gap) / 2;
 const family = '"Atkinson Hyperlegible Next", system-ui, sans-serif';
 
+// Where in a column a setting's position begins.
+const besideAt = 0.42;
+
 interface Line {
   text: string;
   size: number;
   strong?: boolean;
+  /** What stands beside the text, from the middle of the column on. */
+  beside?: string;
   /** Space above, px. */
   above?: number;
 }
 
-const joined = (...parts: (string | number | undefined)[]) => parts.filter(Boolean).join(", ");
+const joined = (...parts: (string | number | false | undefined)[]) => parts.filter(Boolean).join(", ");
 
 /** picture draws a sheet and returns it as a PNG. */
 export async function picture(sheet: Sheet): Promise<Blob> {
@@ -74,7 +79,7 @@ function head(s: Sheet): Line[] {
 function blocks(s: Sheet): Line[][] {
   const line: Line[] = s.line ? [{ text: `The line: ${s.line}`, size: 21 }] : [];
   return [
-    [title("Settings"), ...line, ...s.settings.map((x) => body(`${x.name}: ${joined(x.at, x.standing === "counted" ? "" : x.standing, x.drift && `${x.drift} from the line`)}`))],
+    [title("Settings"), ...line, ...s.settings.map((x) => ({ ...body(x.name), beside: joined(x.at, x.standing === "assumed" && x.standing, x.drift && `off by ${x.drift}`) }))],
     ...rows("Measured", s.measures),
     ...rows("Service, parts, falls", s.history),
     ...(s.changes?.length
@@ -96,6 +101,10 @@ function rows(name: string, list?: SheetRow[]): Line[][] {
 
 function put(g: CanvasRenderingContext2D, l: Line, x: number, y: number, room: number, scale: number): number {
   y += (l.above ?? 0) * scale;
+  if (l.beside) {
+    g.font = font(l, scale);
+    g.fillText(l.beside, x + room * besideAt, y + l.size * scale);
+  }
   for (const words of wrap(g, l, room, scale)) {
     y += l.size * 1.3 * scale;
     g.fillText(words, x, y - l.size * 0.3 * scale);
@@ -103,17 +112,19 @@ function put(g: CanvasRenderingContext2D, l: Line, x: number, y: number, room: n
   return y;
 }
 
+const font = (l: Line, scale: number) => `${l.strong ? 700 : 400} ${l.size * scale}px ${family}`;
+
 function height(g: CanvasRenderingContext2D, l: Line, room: number, scale: number): number {
   return ((l.above ?? 0) + wrap(g, l, room, scale).length * l.size * 1.3) * scale;
 }
 
 function wrap(g: CanvasRenderingContext2D, l: Line, room: number, scale: number): string[] {
-  g.font = `${l.strong ? 700 : 400} ${l.size * scale}px ${family}`;
+  g.font = font(l, scale);
   const out: string[] = [];
   let now = "";
   for (const word of l.text.split(/\s+/).filter(Boolean)) {
     const longer = now ? `${now} ${word}` : word;
-    if (now && g.measureText(longer).width > room) {
+    if (now && g.measureText(longer).width > (l.beside ? room * besideAt : room)) {
       out.push(now);
       now = word;
     } else now = longer;

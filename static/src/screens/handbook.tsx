@@ -9,24 +9,32 @@ import type { ScreenProps } from ".";
 export function Handbook() {
   const [words, setWords] = useState("");
   const { model } = useView<Model>("handbook", { words });
-  if (!model) return null;
   return (
     <>
       <p class="lead">What can be wrong, how to tell, how to check, what mends it.</p>
       <TextField label="Find" name="words" value={words} onChange={setWords} hint="A part, a fault, or what it feels like: 'chain', 'runs wide on the gas'." />
-      <p role="status">{model.says}.</p>
-      {model.families.map((f) => (
-        <details key={f.id} class="chapter" open={words.trim() !== ""}>
+      {model && <Chapters model={model} open={words.trim() !== ""} />}
+      <p class="quiet">Your machine's service manual and local rules come before anything here. When in doubt, ask a qualified technician.</p>
+    </>
+  );
+}
+
+function Chapters(p: { model: Model; open: boolean }) {
+  const { says, families, found } = p.model;
+  return (
+    <>
+      <p role="status">{says}.</p>
+      {families.map((f) => (
+        <details key={f.id} class="chapter" open={p.open}>
           <summary><CauseDrawing name={f.drawing} decor /><span><strong>{f.title}</strong><br />{f.pages.length === 1 ? "1 page" : `${f.pages.length} pages`}</span></summary>
           <ul class="pages">
-            {f.pages.map((p) => (
-              <li key={p.id}><a href={`/handbook/${p.id}`}><strong>{p.title}</strong>{p.stop && <span class="mark-stop">do not ride</span>}<span class="hint">{p.why}</span></a></li>
+            {f.pages.map((page) => (
+              <li key={page.id}><a href={`/handbook/${page.id}`}><strong>{page.title}</strong>{page.stop && <span class="mark-stop">do not ride</span>}<span class="hint">{page.why}</span></a></li>
             ))}
           </ul>
         </details>
       ))}
-      {model.found === 0 && <p>No page has these words. Try fewer, or others.</p>}
-      <p class="quiet">Your machine's service manual and local rules come before anything here. When in doubt, ask a qualified technician.</p>
+      {found === 0 && <p>No page has these words. Try fewer, or others.</p>}
     </>
   );
 }

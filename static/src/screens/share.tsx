@@ -198,7 +198,11 @@ function Recovery(p: { book: Kept }) {
       <p>Nine words that open this book on a new phone. Write them on paper; who has them has your book. A new phrase ends the old one.</p>
       {words && (
         <>
-          <ol class="phrase" aria-label="Recovery phrase">{words.split(" ").map((w, i) => <li key={i}>{w}</li>)}</ol>
+          <div class="phrase-paper">
+            <p class="phrase-head"><strong>The recovery phrase of '{p.book.name}'</strong>, made on {date(new Date().toISOString())}. On a new phone open {location.host}, tap 'I lost my phone', and type these nine words.</p>
+            <ol class="phrase" aria-label="Recovery phrase">{words.split(" ").map((w, i) => <li key={i}>{w}</li>)}</ol>
+            <p class="phrase-head">Who has these words has the book. Keep them where you keep the bike's papers, not with the phone.</p>
+          </div>
           <p class="hint">They are shown once. Plumbline does not keep them.</p>
           <Button onClick={() => print()}>Print</Button>
         </>

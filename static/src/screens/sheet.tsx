@@ -7,7 +7,7 @@ import { SheetPage } from "../draw/sheet";
 import { picture } from "../draw/sheetpicture";
 import type { Sheet as Model, SheetCodes } from "../models/sheet";
 import { handOver } from "../save";
-import { Button, Card, Choices, RefusalList } from "../ui";
+import { Button, Card, Choices, NoBike, RefusalList } from "../ui";
 
 const extras = [
   { value: "names", label: "People's names", detail: "else initials" },
@@ -21,7 +21,7 @@ export function Sheet() {
   const { model, refusals } = useView<Model>("sheet", args);
   const [coded, setCoded] = useState(false);
   const [said, say] = useState("");
-  if (!model) return <RefusalList refusals={refusals} />;
+  if (!model) return <NoBike refusals={refusals} />;
   const asPicture = async () => {
     say("");
     try {

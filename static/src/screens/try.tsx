@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { act, useDraft, useView, type Refusal } from "../book";
 import type { Try as Model } from "../models/trial";
 import { go } from "../router";
-import { Button, Card, Choice, NumberField, RefusalFor, RefusalList, Stepper, TextField } from "../ui";
+import { Button, Card, Choice, NoBike, NumberField, RefusalFor, RefusalList, Stepper, TextField } from "../ui";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
 
@@ -22,8 +22,8 @@ const empty: Form = { adjuster: "", plan: "", steps: 0, apart: 2, stops: 5, want
 export function Try() {
   const [form, change, forget] = useDraft<Form>("try", empty);
   const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const { model: m } = useView<Model>("try", form);
-  if (!m) return null;
+  const { model: m, refusals: none } = useView<Model>("try", form);
+  if (!m) return <NoBike refusals={none} />;
   const save = async () => {
     const done = await act("try", { ...form, bike: m.bike }, "try");
     if ("refusals" in done) return setRefusals(done.refusals);

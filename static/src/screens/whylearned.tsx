@@ -3,13 +3,13 @@ import { useState } from "preact/hooks";
 import { act, useView, type Refusal } from "../book";
 import { Bar } from "../draw/bar";
 import type { Learned as Model } from "../models/whylearned";
-import { Button, Card, RefusalList, Sheet } from "../ui";
+import { Button, Card, NoBike, RefusalList, Sheet } from "../ui";
 
 export function WhatVerdictsTaught() {
   const [asking, setAsking] = useState(false);
   const [refusals, setRefusals] = useState<Refusal[]>([]);
-  const { model: m } = useView<Model>("learned");
-  if (!m) return null;
+  const { model: m, refusals: none } = useView<Model>("learned");
+  if (!m) return <NoBike refusals={none} />;
   const forget = async () => {
     const done = await act("forget", { bike: m.bike });
     setRefusals("refusals" in done ? done.refusals : []);

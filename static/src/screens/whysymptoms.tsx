@@ -5,13 +5,13 @@ import { useDraft, useView } from "../book";
 import { emptyWhy, type WhyForm } from "../models/why";
 import type { SymptomLine, Symptoms as Model } from "../models/whyrepeat";
 import { go } from "../router";
-import { Button, Card, Choice } from "../ui";
+import { Button, Card, Choice, NoBike } from "../ui";
 
 export function Symptoms() {
   const [track, setTrack] = useState("");
   const [, change] = useDraft<WhyForm>("why", emptyWhy);
-  const { model } = useView<Model>("symptoms", { track });
-  if (!model) return null;
+  const { model, refusals } = useView<Model>("symptoms", { track });
+  if (!model) return <NoBike refusals={refusals} />;
   const again = (l: SymptomLine) => {
     const findings = l.form.findings ?? {};
     const by = Object.keys(findings).length > 0 ? "tap" : "words"; // words alone still have to be put into findings
