@@ -247,9 +247,9 @@ func pace1(shift float64) string {
 	if shift < 0 {
 		word = "faster"
 	}
-	return fmt.Sprintf("%.2f s a lap %s", math.Abs(shift), word)
+	return fmt.Sprintf("%.1f s a lap %s", math.Abs(shift), word)
 }
 
 func between(low, high float64) string {
-	return fmt.Sprintf("%.2f to %.2f s", low, high)
+	return fmt.Sprintf("%.1f to %.1f s", low, high)
 }

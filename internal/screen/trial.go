@@ -239,6 +239,9 @@ func (w weighing) progress(s shower) string {
 		return fmt.Sprintf("%d of %s ridden.", len(w.stopsRidden()), many(len(w.t.Stops), "position"))
 	case book.PlanBlind:
 		tally := drawTally(w.t)
+		if tally.Of == 0 && len(w.t.Draws) > 0 {
+			return "The first draw is sealed."
+		}
 		if tally.Of == 0 {
 			return "Nothing drawn yet."
 		}

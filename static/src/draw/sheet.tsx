@@ -33,22 +33,26 @@ export function SheetPage(p: { sheet: Sheet }) {
 }
 
 function Settings(p: { line?: string | undefined; settings: SheetSetting[] }) {
+  const known = p.settings.filter((x) => x.standing !== "unknown");
+  const unknown = p.settings.filter((x) => x.standing === "unknown").map((x) => x.name);
+  const drifted = known.some((x) => x.drift);
   return (
     <section class="setup-settings">
       <h3>Settings</h3>
-      {p.line && <p class="setup-line">The line: {p.line}</p>}
+      {p.line && <p>The line: {p.line}</p>}
       <table>
-        <thead><tr><th scope="col">Adjuster</th><th scope="col">Now</th><th scope="col">From the line</th></tr></thead>
+        <thead><tr><th scope="col">Adjuster</th><th scope="col">Now</th>{drifted && <th scope="col">From the line</th>}</tr></thead>
         <tbody>
-          {p.settings.map((x) => (
+          {known.map((x) => (
             <tr key={x.id}>
               <th scope="row">{x.name}</th>
               <td>{x.at}{x.standing === "assumed" && " (assumed)"}</td>
-              <td>{x.drift ?? ""}</td>
+              {drifted && <td>{x.drift ?? ""}</td>}
             </tr>
           ))}
         </tbody>
       </table>
+      {unknown.length > 0 && <p>Not known: {unknown.join(", ")}.</p>}
     </section>
   );
 }

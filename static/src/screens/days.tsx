@@ -79,6 +79,7 @@ export function Session(p: ScreenProps) {
   const { model: m, refusals } = useView<Run>("run", { session: p.params.id === "latest" ? "" : p.params.id });
   const [mend, setMend] = useState(false);
   if (!m) return <RefusalList refusals={refusals} />;
+  const unknown = m.settings.filter((s) => s.standing === "unknown" && !s.moved).map((s) => s.name).join(", ");
   return (
     <>
       <p class="lead">{m.title}</p>
@@ -103,7 +104,8 @@ export function Session(p: ScreenProps) {
         <Button onClick={() => setMend(true)}>Correct or add</Button>
       </Card>
       <Card title="Settings as they were then">
-        <dl class="facts">{m.settings.map((s) => <div key={s.id}><dt>{s.name}</dt><dd>{s.at}{s.standing === "assumed" && " (assumed)"}{s.moved && <strong> changed before it</strong>}</dd></div>)}</dl>
+        <dl class="facts">{m.settings.filter((s) => s.standing !== "unknown" || s.moved).map((s) => <div key={s.id}><dt>{s.name}</dt><dd>{s.at}{s.standing === "assumed" && " (assumed)"}{s.moved && <strong> changed before it</strong>}</dd></div>)}</dl>
+        {unknown && <p class="quiet">Not known then: {unknown}.</p>}
       </Card>
       <nav class="row" aria-label="Sessions before and after">
         {m.older && <a class="button" href={page(m.older)}>Earlier session</a>}

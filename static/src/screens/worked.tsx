@@ -94,7 +94,7 @@ function Standing(p: { list: WorkedSetting[] }) {
   return (
     <>
       <h3>Stand there already</h3>
-      <dl class="facts">{p.list.map((s) => <div key={s.adjuster}><dt>{s.name}{s.evidence && <small class="quiet">{s.evidence}</small>}</dt><dd>{s.at}</dd></div>)}</dl>
+      <dl class="facts">{p.list.map((s) => <div key={s.adjuster}><dt>{s.name}</dt><dd>{s.at}</dd>{s.evidence && <dd class="facts-more quiet">{s.evidence}</dd>}</div>)}</dl>
     </>
   );
 }
