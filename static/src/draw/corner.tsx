@@ -73,7 +73,7 @@ export function BikeEnds(p: { value: string; onChange: (end: string) => void }) 
       {parts.map((e) => (
         <g
           key={e.id} role="button" tabIndex={0} aria-pressed={p.value === e.id} aria-label={e.label} data-end={e.id}
-          class={`end${p.value === e.id ? " end-chosen" : ""}`}
+          class="end"
           onClick={() => p.onChange(e.id)}
           onKeyDown={(ev) => (ev.key === "Enter" || ev.key === " ") && (ev.preventDefault(), p.onChange(e.id))}
         >

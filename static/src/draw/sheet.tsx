@@ -37,7 +37,7 @@ function Settings(p: { line?: string | undefined; settings: SheetSetting[] }) {
   const unknown = p.settings.filter((x) => x.standing === "unknown").map((x) => x.name);
   const drifted = known.some((x) => x.drift);
   return (
-    <section class="setup-settings">
+    <section>
       <h3>Settings</h3>
       {p.line && <p>The line: {p.line}</p>}
       <table>

@@ -16,9 +16,9 @@ export function SpanPicture(p: { span: Span }) {
         <path class="span-axis" d={`M${x(-1)} 56 v8 M${x(1)} 56 v8 M${x(-0.5)} 58 v4 M${x(0.5)} 58 v4 M${x(-1)} 60 H${x(1)}`} />
         <rect class="span-bar" x={x(low)} y="24" width={Math.max(2, x(high) - x(low))} height="16" />
         <path class="span-bob" d={`M${x(at) - 8} 18 h16 v12 l-8 16 l-8 -16 z`} />
-        <text class="plot-label" x={x(-1)} y="79" text-anchor="middle">{edge}</text>
-        <text class="plot-label" x={middle} y="79" text-anchor="middle">0</text>
-        <text class="plot-label" x={x(1)} y="79" text-anchor="middle">{edge}</text>
+        <text x={x(-1)} y="79" text-anchor="middle">{edge}</text>
+        <text x={middle} y="79" text-anchor="middle">0</text>
+        <text x={x(1)} y="79" text-anchor="middle">{edge}</text>
       </svg>
       <figcaption class="quiet">{says}</figcaption>
     </figure>

@@ -22,20 +22,20 @@ export function SweepDrawing(p: { sweep: SweepPicture }) {
         {s.yTicks.map((t) => (
           <g key={t.label}>
             <path class="plot-rule" d={`M${left} ${y(t.at)} H${width}`} />
-            <text class="plot-tick" x={left - 6} y={y(t.at) + 4} text-anchor="end">{t.label}</text>
+            <text x={left - 6} y={y(t.at) + 4} text-anchor="end">{t.label}</text>
           </g>
         ))}
         {s.curve.length > 1 && <path class="sweep-curve" d={s.curve.map(([a, b], i) => `${i ? "L" : "M"}${x(a)} ${y(b)}`).join(" ")} />}
         {s.stops.map((stop, i) => (
-          <g key={i} class="stint stint-new">
+          <g key={i}>
             {stop.mean !== undefined && <path class="sweep-doubt" d={`M${x(stop.at) - 5} ${y(stop.low)} h10 M${x(stop.at)} ${y(stop.low)} V${y(stop.high)} M${x(stop.at) - 5} ${y(stop.high)} h10`} />}
             {stop.dots.map((d, j) => <circle key={j} class="lap lap-old" cx={x(stop.at) + (j - (stop.dots.length - 1) / 2) * 7} cy={y(d)} r="4" />)}
             {stop.mean !== undefined && <circle class="lap" cx={x(stop.at)} cy={y(stop.mean)} r="5" />}
             {feels[stop.felt] && <text class="sweep-felt" x={x(stop.at)} y={top - 10} text-anchor="middle">{feels[stop.felt]}</text>}
           </g>
         ))}
-        {s.xTicks.map((t) => <text key={t.label} class="plot-label" x={x(t.at)} y={top + height + 20} text-anchor="middle">{t.label}</text>)}
-        <text class="plot-label" x={(left + width) / 2} y={top + height + 40} text-anchor="middle">{s.xAxis}</text>
+        {s.xTicks.map((t) => <text key={t.label} x={x(t.at)} y={top + height + 20} text-anchor="middle">{t.label}</text>)}
+        <text x={(left + width) / 2} y={top + height + 40} text-anchor="middle">{s.xAxis}</text>
       </svg>
       <figcaption class="plot-key">
         <span>Rings are laps, dots their mean, whiskers its doubt.</span>

@@ -19,7 +19,7 @@ export function TrialDotsPicture(p: { dots: TrialDots }) {
         {ticks.map((t) => (
           <g key={t.label}>
             <path class="plot-rule" d={`M${left} ${y(t.at)} H${width}`} />
-            <text class="plot-tick" x={left - 6} y={y(t.at) + 4} text-anchor="end">{t.label}</text>
+            <text x={left - 6} y={y(t.at) + 4} text-anchor="end">{t.label}</text>
           </g>
         ))}
         {old !== undefined && <path class="plot-old" d={`M${left} ${y(old)} H${width}`} />}
@@ -28,14 +28,14 @@ export function TrialDotsPicture(p: { dots: TrialDots }) {
             {r.band && <rect class="stint-band" x={left + i * each + 3} width={each - 6} y={y(r.high)} height={Math.max(2, y(r.low) - y(r.high))} />}
             {r.band && <path class="stint-middle" d={`M${left + i * each + 3} ${y(r.middle)} h${each - 6}`} />}
             {r.dots.map((d, j) => <Dot key={j} x={left + (i + 0.08 + 0.84 * d.along) * each} y={y(d.at)} counts={d.counts} />)}
-            <text class="plot-label" x={left + (i + 0.5) * each} y={top + height + 20} text-anchor="middle">{r.label}</text>
-            <text class="plot-label" x={left + (i + 0.5) * each} y={top + height + 37} text-anchor="middle">{r.word}</text>
+            <text x={left + (i + 0.5) * each} y={top + height + 20} text-anchor="middle">{r.label}</text>
+            <text x={left + (i + 0.5) * each} y={top + height + 37} text-anchor="middle">{r.word}</text>
           </g>
         ))}
       </svg>
       <figcaption class="plot-key">
         <span><svg viewBox="0 0 12 12" aria-hidden="true" class="stint stint-old"><circle class="lap" cx="6" cy="6" r="4" /></svg> old setting</span>
-        <span><svg viewBox="0 0 12 12" aria-hidden="true" class="stint stint-new"><circle class="lap" cx="6" cy="6" r="4" /></svg> new setting</span>
+        <span><svg viewBox="0 0 12 12" aria-hidden="true"><circle class="lap" cx="6" cy="6" r="4" /></svg> new setting</span>
         <span><svg viewBox="0 0 12 12" aria-hidden="true"><path class="lap-cross" d="M3 3l6 6m0-6l-6 6" /></svg> does not count</span>
         <span>Lower is faster.</span>
       </figcaption>

@@ -11,9 +11,9 @@ export function WitnessBar(p: { low: number; high: number; share?: number; says:
       <path class="span-axis" d={`M${x(0)} 40 v6 M${x(0.5)} 40 v6 M${x(1)} 40 v6 M${x(0)} 43 H${x(1)}`} />
       <rect class="span-bar" x={x(p.low)} width={Math.max(2, x(p.high) - x(p.low))} y="16" height="14" />
       {p.share !== undefined && <path class="span-bob" d={`M${x(p.share) - 7} 10 h14 v11 l-7 14 l-7 -14 z`} />}
-      <text class="plot-label" x={x(0)} y="60">0</text>
-      <text class="plot-label" x={x(0.5)} y="60" text-anchor="middle">{p.half}</text>
-      <text class="plot-label" x={x(1)} y="60" text-anchor="end">all</text>
+      <text x={x(0)} y="60">0</text>
+      <text x={x(0.5)} y="60" text-anchor="middle">{p.half}</text>
+      <text x={x(1)} y="60" text-anchor="end">all</text>
     </svg>
   );
 }

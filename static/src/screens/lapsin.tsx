@@ -85,7 +85,7 @@ function Many(p: { onMany: (ts: number[]) => void }) {
   return (
     <>
       <TextField label="Laps, one on each line" name="many" long value={form.text} onChange={(text) => change({ text })} hint="1:52.4, 52.4, 1 52 4 or 'one fifty two four'" />
-      <ul class="plain lap-many">{model?.rows.map((r, i) => <li key={i}>{r.typed}: {r.time === null ? <strong class="refusal">{r.says}</strong> : <strong>{r.says}</strong>}</li>)}</ul>
+      <ul class="plain">{model?.rows.map((r, i) => <li key={i}>{r.typed}: {r.time === null ? <strong class="refusal">{r.says}</strong> : <strong>{r.says}</strong>}</li>)}</ul>
       <Button main disabled={good.length === 0} onClick={() => { p.onMany(good); forget(); }}>{good.length === 1 ? "Take 1 lap" : `Take ${good.length} laps`}</Button>
     </>
   );
