@@ -246,11 +246,22 @@ func treadTopic() Topic {
 			out.addIn("middle-over", "Middle above the edges", "K", t.Middle, 0)
 			out.addIn("inner-over", "Inner above outer", "K", t.Inside, 0)
 			out.addIn("spread", "Hottest less coldest", "K", t.Spread, 0)
-			out.say("The middle is {middle-over} above the mean of the edges, the inner edge {inner-over} above the outer one.")
+			out.say("The middle is %s the mean of the edges, the inner edge %s the outer one.", hotter(t.Middle), hotter(t.Inside))
 			out.say("%s", treadSays(t))
 			return nil
 		},
 	}
+}
+
+// hotter says a difference of temperatures, which no probe tells closer than to a degree.
+func hotter(by float64) string {
+	switch {
+	case math.Abs(by) < 0.5:
+		return "as hot as"
+	case by < 0:
+		return fmt.Sprintf("%.0f °C cooler than", -by)
+	}
+	return fmt.Sprintf("%.0f °C hotter than", by)
 }
 
 const treadMark = 10 // K, common practice, no source

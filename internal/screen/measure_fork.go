@@ -43,13 +43,14 @@ func forkScene(r round) Scene {
 	p.line("part", spot{-bore, 0}, spot{-bore, top})
 	p.line("part", spot{bore, 0}, spot{bore, top})
 	p.box("soft", 4-bore, 0, bore-4, top-level)
-	p.words("soft", "oil", spot{0, (top - level) / 2})
 	p.box("part", -thin, -travel-20, thin, 0)
 	p.tape("oil_level", "air "+mm(level), spot{bore + 40, top}, spot{bore + 40, top - level})
 	p.tape("bore", "bore", spot{-bore, top + 15}, spot{bore, top + 15})
 	p.tape("diameter", "tube", spot{-thin, -travel - 90}, spot{thin, -travel - 90})
 	if r.asked == "rate" || r.asked == "preload" {
 		p.coil(spot{0, -travel}, spot{0, top}, thin*0.6)
+	} else {
+		p.words("soft", "oil", spot{0, (top - level) / 2})
 	}
 	p.tape("travel", "travel "+mm(travel), spot{bore + 40, 0}, spot{bore + 40, -travel})
 	return p.scene(fmt.Sprintf("One leg of the fork in section, its widths drawn %d times as large: %.0f mm of air above the oil in a tube of %.0f mm.", wider, level, r.or("bore", 43)), 12)
