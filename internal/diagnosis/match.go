@@ -313,7 +313,7 @@ func kindly(f Finding, s said) float64 {
 	switch {
 	case s.kind == "" || s.kind == f.Kind:
 		return 1
-	case s.kind == "felt" && f.Kind == "check":
+	case s.kind == "felt" && f.Kind == "check" && s.phase != "standstill":
 		return 0.6 // what is felt finds no part
 	case s.kind == "check" && f.Kind == "felt":
 		return 0.7

@@ -15,7 +15,7 @@ type Turned struct {
 // adjusterWords name adjusters outright.
 var adjusterWords = map[string]string{
 	"rebound": "rebound", "reb": "rebound", "compression": "compression", "comp": "compression", "damping": "damping", "clickers": "damping",
-	"preload": "preload", "collar": "preload", "pressure": "pressure", "pressures": "pressure", "psi": "pressure", "damper": "damper",
+	"preload": "preload", "collar": "preload", "caps": "preload", "pressure": "pressure", "pressures": "pressure", "psi": "pressure", "damper": "damper",
 	"height": "height", "eccentric": "height", "links": "height", "dogbones": "height", "softened": "damping", "stiffened": "damping", "tyre": "pressure", "tire": "pressure",
 }
 
@@ -31,7 +31,7 @@ var (
 // damper and of a spring; up and on are only hints.
 var (
 	moreWords = set("in more add added adding closed close closing harder stiffer stiffen stiffened slower slowed raised raise raising higher increased screwed tightened lifted max maximum jacked longer taller thicker firmer extra")
-	lessWords = set("out less opened open opening softer soften softened faster removed reduced reduce lowered lower lowering dropped drop minus backed off slackened thinner shorter bled let took")
+	lessWords = set("out less opened open opening softer soften softened faster removed reduced reduce lowered lower lowering dropped drop minus backed off undone unscrewed slackened thinner shorter bled let took")
 	moreHints = set("up on plus turns wound")
 	lessHints = set("down minimum")
 )
@@ -84,7 +84,7 @@ func endNamed(all []string) string {
 			next = all[i+1]
 		}
 		switch w {
-		case "front", "fork", "forks", "yokes", "yoke", "clamps":
+		case "front", "fork", "forks", "caps", "yokes", "yoke", "clamps":
 			front = true
 		case "rear", "shock", "tail":
 			rear = true
@@ -113,7 +113,7 @@ func leaning(all []string, words string) int {
 	lean := 0
 	for i, w := range all {
 		switch {
-		case w == "in" && i+1 < len(all) && (all[i+1] == "the" || all[i+1] == "my"):
+		case (w == "in" || w == "on") && i+1 < len(all) && set("the my this")[all[i+1]]:
 			// "in the clamps" is a place
 		case moreWords[w]:
 			lean += 2

@@ -131,7 +131,7 @@ var light = set("on at to too over one any each every same second first two here
 
 var (
 	joins      = set("but and then so until except unless only although though while")
-	denials    = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent neither nor hardly barely scarcely couldnt wouldnt hasnt havent hadnt aint werent lacks zero")
+	denials    = set("no not never without dont doesnt isnt wont cant cannot didnt wasnt arent neither nor hardly barely scarcely couldnt wouldnt hasnt havent hadnt aint werent lacks")
 	denialEnds = set("when if with after once as from because since")
 	denialMax  = 3 // how many concepts a denial reaches
 )
@@ -358,6 +358,8 @@ func raws(s string) []string {
 			w = oneTime(fields[i+1:])
 		case w == "right" && i+1 < len(fields) && fields[i+1] == "for":
 			w = "fine" // "right for my weight"
+		case w == "well" && i > 0 && fields[i-1] == "as":
+			w = "too"
 		case i > 0 && isSpeed(fields[i-1:]):
 			w = "band"
 		}
