@@ -233,7 +233,7 @@ type done struct {
 	hours *unit.Fixed
 }
 
-// known says when a service was last done, or that the book does not know.
+// known says when a service was last done, as far as the book knows.
 type known struct {
 	ok   bool
 	says string
@@ -263,7 +263,7 @@ func lastDone(k *book.Bike, what string) (done, known) {
 		return out, known{false, "Never done, as far as you know."}
 	}
 	if out.at.IsZero() {
-		return out, known{false, "Not in the book."}
+		return out, known{}
 	}
 	return out, known{true, "Last done " + when + "."}
 }

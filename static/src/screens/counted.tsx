@@ -8,6 +8,7 @@ import type { Counted as Model, Counting, Found } from "../models/counted";
 import { Button, Card, Choice, Form, NoBike, RefusalList, Save, Sheet, Stepper, TextField } from "../ui";
 import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
+import { Picked } from "../ui/picked";
 import { Tiles } from "../ui/tiles";
 import type { ScreenProps } from ".";
 
@@ -22,7 +23,7 @@ export function Counted(p: ScreenProps) {
     setAdjuster(c.next ?? "");
     scrollTo(0, 0);
   };
-  const found = model.found.map((f) => <FoundCard key={f.entry} found={f} people={model.people} />);
+  const found = model.found.filter((f) => !picked || saved || f.adjuster === adjuster).map((f) => <FoundCard key={f.entry} found={f} people={model.people} />);
   return (
     <>
       <p role="status" class="saved">{saved}</p>
@@ -65,13 +66,7 @@ function Count(p: { bike: string; picked: Counting; onDone: () => void; onLeave:
     <Form onSubmit={() => send({ ...form, bike: p.bike, adjuster: c.id }, forget)}>
       {c.disputed && <DisputeCard dispute={c.disputed} here />}
       <Card>
-        <div class="picked">
-          <div>
-            <h2>{c.name}</h2>
-            <p>The book says {c.at}{c.seen && `, ${c.seen}`}.</p>
-          </div>
-          <Button onClick={p.onLeave}>Another one</Button>
-        </div>
+        <Picked name={c.name} says={`The book says ${c.at}${c.seen ? `, ${c.seen}` : ""}.`} again="Another one" onAgain={p.onLeave} />
         {form.standing !== "unknown" && (
           <Stepper label="Where it stands" name="at" unit={`${c.unit} ${c.way}`.trim()} value={form.at} onChange={(at) => change({ at })} step={c.step} min={c.min} max={c.max} refusals={refusals} hint={`From: ${c.from}.`} />
         )}

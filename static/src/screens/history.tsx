@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { look, useView } from "../book";
 import type { Choice, History as Model, HistoryLine } from "../models/history";
-import { BigAction, Button, Card, Icon } from "../ui";
+import { Button, Icon } from "../ui";
 
 interface Filter {
   person: string;
@@ -11,6 +11,14 @@ interface Filter {
   track: string;
   kind: string;
 }
+
+const chapters = [
+  { icon: "timer", label: "Days and sessions", href: "/days" },
+  { icon: "check", label: "What worked where", href: "/worked" },
+  { icon: "message-square-quote", label: "Your feel, their advice", href: "/feel" },
+  { icon: "users", label: "People and phones", href: "/people" },
+  { icon: "smartphone", label: "Keep and share", href: "/keep" },
+];
 
 const all: Filter = { person: "", adjuster: "", track: "", kind: "" };
 
@@ -28,13 +36,10 @@ export function History() {
   };
   return (
     <>
-      <nav class="actions today-actions" aria-label="The whole book">
-        <BigAction icon="timer" label="Days and sessions" detail="Laps, trends, the season, tracks" href="/days" />
-        <BigAction icon="check" label="What worked where" detail="Settings, pressures, tracks compared" href="/worked" />
-        <BigAction icon="message-square-quote" label="Your feel, their advice" detail="How good each witness is" href="/feel" />
-        <BigAction icon="smartphone" label="Keep and share" detail="Copies, backup, another phone" href="/keep" />
-        <BigAction icon="users" label="People and phones" detail="Names, and who holds what" href="/people" />
+      <nav class="chapters" aria-label="The whole book">
+        {chapters.map((c) => <a key={c.href} class="button" href={c.href}><Icon name={c.icon} />{c.label}</a>)}
       </nav>
+      <h2>Who changed what</h2>
       <form class="filters" aria-label="Show only">
         <Pick label="Person" value={filter.person} from={model.people} onChange={(person) => change({ person })} />
         <Pick label="Adjuster" value={filter.adjuster} from={model.adjusters} onChange={(adjuster) => change({ adjuster })} />
@@ -44,7 +49,7 @@ export function History() {
       <p role="status" class="quiet" id="total">{count(model.total)}</p>
       {[model, ...older].flatMap((m) => m.days).map((d, i) => (
         <section key={`${d.day}${i}`} class="day">
-          <h2>{d.day}</h2>
+          <h3>{d.day}</h3>
           <ol class="lines">{d.lines.map((l) => <Line key={l.entry} line={l} />)}</ol>
         </section>
       ))}

@@ -30,8 +30,8 @@ export function Keep() {
       {book && (
         <Card title="Setup sheet">
           <p>One page that a tuner can work from: on paper, as a picture, or as a code on your screen with no signal at all.</p>
-          <p><a href="/sheet">Make the sheet</a></p>
-          <p><a href="/share">Links, phones, recovery phrase</a></p>
+          <a class="button" href="/sheet">Make the sheet</a>
+          <a class="button" href="/share">Links, phones, recovery phrase</a>
         </Card>
       )}
       {book && !book.example && <Invite book={book} />}

@@ -7,6 +7,7 @@ import type { Who } from "../models/choices";
 import type { Said as Model, SaidLine } from "../models/said";
 import { Button, Card, Form, NoBike, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
 import { People } from "../ui/people";
+import { Picked } from "../ui/picked";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
 import { WeighedAdvice } from "../ui/weighed";
@@ -38,10 +39,7 @@ export function Said() {
         {picked && form.adjuster
           ? (
             <Card>
-              <div class="picked">
-                <div><h2>{picked.name}</h2><p>{picked.at}</p></div>
-                <Button onClick={() => change({ adjuster: "", steps: 0 })}>Not this</Button>
-              </div>
+              <Picked name={picked.name} says={picked.at} again="Not this" onAgain={() => change({ adjuster: "", steps: 0 })} />
               <Steps picked={picked} steps={form.steps} onChange={(steps) => change({ steps })} />
               {model.weighed && <WeighedAdvice weighed={model.weighed} />}
             </Card>
@@ -122,10 +120,7 @@ function Meant(p: { advice: string }) {
         {!picked && model && <Tiles groups={model.groups} onPick={(adjuster) => setMove({ adjuster, steps: 0 })} />}
         {picked && (
           <>
-            <div class="picked">
-              <div><h3>{picked.name}</h3><p>{picked.at}</p></div>
-              <Button onClick={() => setMove({ adjuster: "", steps: 0 })}>Not this</Button>
-            </div>
+            <Picked name={picked.name} says={picked.at} again="Not this" onAgain={() => setMove({ adjuster: "", steps: 0 })} />
             <Steps picked={picked} steps={move.steps} onChange={(steps) => setMove({ ...move, steps })} />
             <RefusalList refusals={refusals} />
             <Button main disabled={move.steps === 0} onClick={() => void send({ advice: p.advice, ...move })}>That is meant</Button>
@@ -142,10 +137,17 @@ export function PaddockCard() {
   if (!model) return <NoBike refusals={refusals} />;
   return (
     <div class="paddock">
+      <svg class="paddock-plumb" viewBox="0 0 16 160" aria-hidden="true">
+        <path class="plumb-line" d="M8 0V142" />
+        <path class="plumb-bob" d="M4.5 142h7v6L8 158 4.500 148z" />
+      </svg>
       <p class="paddock-main">This bike keeps a book.</p>
       <p class="paddock-main">Tell me, do not turn it.</p>
       <p>{model.bikeName}{model.rider && `, ${model.rider}`}. I write down what you say, and try it with your name beside it. Thank you.</p>
-      <a class="button" href="/said">Write it down</a>
+      <div class="row">
+        <a class="button" href="/said">Write it down</a>
+        <a class="button" href="/">Put the card away</a>
+      </div>
     </div>
   );
 }

@@ -5,8 +5,9 @@ import { useHandIn } from "../form";
 import type { Who } from "../models/choices";
 import type { Turned as Model } from "../models/turned";
 import { go } from "../router";
-import { Button, Card, Choice, Choices, Form, NoBike, RefusalFor, RefusalList, Save, TextField } from "../ui";
+import { Card, Choice, Choices, Form, NoBike, RefusalFor, RefusalList, Save, TextField } from "../ui";
 import { People } from "../ui/people";
+import { Picked } from "../ui/picked";
 import { Steps } from "../ui/steps";
 import { Tiles } from "../ui/tiles";
 import type { ScreenProps } from ".";
@@ -72,13 +73,7 @@ function Turning(p: { draft: string; begin: Change }) {
     <Form onSubmit={() => send({ ...form, bike: model.bike }, forget)}>
       {reason}
       <Card>
-        <div class="picked">
-          <div>
-            <h2>{picked.name}</h2>
-            <p>{picked.at}{picked.standing === "assumed" && ", assumed"}</p>
-          </div>
-          <Button onClick={() => pick("")}>Another one</Button>
-        </div>
+        <Picked name={picked.name} says={picked.standing === "assumed" ? `${picked.at}, assumed` : picked.at} again="Another one" onAgain={() => pick("")} />
         <Steps picked={picked} steps={form.steps} onChange={(steps) => change({ steps })} />
         <RefusalFor refusals={refusals} field="to" />
         <RefusalFor refusals={refusals} field="delta" />
