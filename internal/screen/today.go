@@ -161,7 +161,7 @@ func due(a Ask, k *book.Bike) []Notice {
 
 // pressureDue asks for cold pressures when not both were set or counted today.
 func pressureDue(a Ask, s shower, k *book.Bike) *Notice {
-	says := ""
+	says, known := "", false
 	var first book.AdjusterID
 	for _, id := range []book.AdjusterID{"front.pressure", "rear.pressure"} {
 		set, ok := k.Settings[id]
@@ -173,7 +173,7 @@ func pressureDue(a Ask, s shower, k *book.Bike) *Notice {
 		}
 		at := "not known"
 		if set.At != nil {
-			at = s.position(set, *set.At)
+			at, known = s.position(set, *set.At), true
 		}
 		if set.Seen != nil {
 			at += " on " + s.day(*set.Seen, a.Now)
@@ -182,6 +182,9 @@ func pressureDue(a Ask, s shower, k *book.Bike) *Notice {
 	}
 	if first == "" {
 		return nil
+	}
+	if !known {
+		says = "Not known yet"
 	}
 	return &Notice{"Tyre pressures, cold", says + ".", "/counted?adjuster=" + string(first), "Set them"}
 }

@@ -23,7 +23,6 @@ function Row(p: { bob: Bob; href: string }) {
     <a href={p.href} class={b.hollow ? "bob bob-hollow" : off ? "bob bob-off" : "bob"}>
       <span class="bob-words"><span>{b.name}</span> <span>{b.at}</span></span>{" "}
       <svg viewBox="0 0 320 24" role="img" aria-label={b.says}>
-        <path class="hairline" d={`M${middle} 0 V24`} />
         {off && <path class="bob-string" d={`M${middle} 10 H${x}`} />}
         <path class="bob-shape" d={`M${x - 7} 4 h14 v7 l-7 9 l-7 -9 z`} />
         <text x={b.swing < 0 ? x - 12 : x + 12} y="16" text-anchor={b.swing < 0 ? "end" : "start"}>{b.mark}</text>

@@ -39,7 +39,7 @@ export function Bike() {
             <div class="field"><label for="bike-on">As it stood on</label><input id="bike-on" type="date" value={on} onInput={(e) => setOn(e.currentTarget.value)} /></div>
           </div>
         </details>
-        <div class="row"><a class="button" href="/wayback">Way back</a><Button onClick={() => setOpened("adjuster")}>Add an adjuster</Button></div>
+        <div class="row"><a class="button" href="/wayback">Way back</a><Button onClick={() => setOpened("adjuster")}>Add adjuster</Button></div>
       </Card>
       <Fold id="side" title="From the side" says={says.side}><SideView side={m.side} /></Fold>
       <Fold id="measured" title="Measured" says={says.measured}>

@@ -23,7 +23,7 @@ export function FirstLook(p: ScreenProps) {
     <>
       <div class="look-progress">
         <progress max={m.total} value={m.done} aria-label="Answered" />
-        <p role="status">{m.says}</p>
+        <p role="status"><strong>{m.now?.stage}</strong> <span class="quiet">{m.says}</span></p>
       </div>
       {!m.started && <p class="lead">About fifteen minutes. Stop when you like: every answer is kept. "Don't know" is an answer, too.</p>}
       {m.now ? <Step key={m.now.id} m={m} now={m.now} to={to} /> : <Finished />}
@@ -47,7 +47,6 @@ function Step(p: { m: Model; now: LookNow; to: (id: string) => void }) {
   const done = () => p.to(now.next ?? "");
   return (
     <>
-      <p class="hint">{now.stage}</p>
       {now.start && <Start start={now.start} started={m.started} onDone={done} />}
       {now.fact && <Fact bike={m.bike} ask={now.fact} people={m.people} onDone={done} />}
       {now.check && <Inspect bike={m.bike} ask={now.check} onDone={done} />}
@@ -63,7 +62,7 @@ function Step(p: { m: Model; now: LookNow; to: (id: string) => void }) {
 
 function Parts(p: { m: Model; to: (id: string) => void }) {
   return (
-    <>
+    <div>
       {p.m.stages.map((g) => (
         <details key={g.id} class="fold">
           <summary>{g.title}: {g.says}</summary>
@@ -74,7 +73,7 @@ function Parts(p: { m: Model; to: (id: string) => void }) {
           </ul>
         </details>
       ))}
-    </>
+    </div>
   );
 }
 

@@ -137,7 +137,7 @@ export function PaddockCard() {
   if (!model) return <NoBike refusals={refusals} />;
   return (
     <div class="paddock">
-      <svg class="paddock-plumb" viewBox="0 0 16 160" aria-hidden="true">
+      <svg class="paddock-plumb" viewBox="0 0 16 160" preserveAspectRatio="xMinYMax slice" aria-hidden="true">
         <path class="plumb-line" d="M8 0V142" />
         <path class="plumb-bob" d="M4.5 142h7v6L8 158 4.500 148z" />
       </svg>
@@ -146,7 +146,7 @@ export function PaddockCard() {
       <p>{model.bikeName}{model.rider && `, ${model.rider}`}. I write down what you say, and try it with your name beside it. Thank you.</p>
       <div class="row">
         <a class="button" href="/said">Write it down</a>
-        <a class="button" href="/">Put the card away</a>
+        <a class="button" href="/">Put it away</a>
       </div>
     </div>
   );

@@ -28,7 +28,7 @@ export function Steps(p: { picked: Picked; steps: number; onChange: (steps: numb
       </div>
       <output class="steps-says">
         {p.steps !== 0 && p.picked.says && <strong>{p.picked.says}.</strong>}
-        {p.steps !== 0 && p.picked.effect && <span> This gives {p.picked.effect}.</span>}
+        {p.steps !== 0 && p.picked.effect && <span> For the bike: {p.picked.effect}.</span>}
         {p.steps !== 0 && p.picked.geometry && <span> {p.picked.geometryLink ? <a href={p.picked.geometryLink}>{p.picked.geometry}</a> : `${p.picked.geometry}.`}</span>}
         {p.steps !== 0 && p.picked.outside && <span class="refusal">{p.picked.outside}</span>}
       </output>
