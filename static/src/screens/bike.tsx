@@ -154,14 +154,17 @@ export function Setting(p: ScreenProps) {
       </Card>
       <Card title="Its line">
         {m.marks.length === 0 && <p>Nothing in the book yet.</p>}
-        <ol class="events">
+        <ol class="look-steps">
           {m.marks.map((k) => (
             <li key={k.entry}>
-              <a href={`/line/${k.entry}`}>{k.title}</a><br />{k.when}{k.who && `; turned by ${k.who}`}{k.idea && `; ${k.idea}'s idea`}{k.why && `; because: ${k.why}`}
-              {k.unowned && <>. <a href="/counted">Nobody has owned up to it</a></>}
+              <a class="button" href={`/line/${k.entry}`}>
+                <span>{k.title}</span>
+                <small>{[k.when, k.who && `turned by ${k.who}`, k.idea && `${k.idea}'s idea`, k.why && `because: ${k.why}`, k.unowned && "nobody has owned up to it"].filter(Boolean).join("; ")}</small>
+              </a>
             </li>
           ))}
         </ol>
+        {m.marks.some((k) => k.unowned) && <a class="button" href="/counted">I know who it was</a>}
       </Card>
       <a class="button" href="/bike">Back to the bike</a>
       <Sheet title={m.def.name} open={editing} onClose={() => setEditing(false)}><Define def={m.def} onDone={() => setEditing(false)} /></Sheet>
