@@ -71,12 +71,12 @@ function Done(p: { m: Model; row: DueRow; onDone: () => void }) {
   const { refusals, send } = useHandIn("service", key, p.onDone);
   return (
     <Form onSubmit={() => send({ ...form, bike: p.m.bike, what: p.row.what }, forget)}>
-      <div class="field"><label for="done-when">When, if not today</label><input id="done-when" name="when" type="date" value={form.when} onInput={(e) => change({ when: e.currentTarget.value })} /></div>
+      <DayField label="When, if not today" name="when" value={form.when} onChange={(when) => change({ when })} refusals={refusals} />
       <People legend="Who did it?" people={p.m.people} value={form.done} onChange={(done) => change({ done })} name="done" refusals={refusals} />
       <NumberField label="The meter read" name="km" unit="km" value={form.km} onChange={(km) => change({ km })} refusals={refusals} />
       <NumberField label="The hour meter read" name="hours" unit="h" value={form.hours} onChange={(hours) => change({ hours })} refusals={refusals} />
       <TextField label="Note" name="note" value={form.note} onChange={(note) => change({ note })} />
-      <RefusalList refusals={refusals} except={["km", "hours", "done"]} />
+      <RefusalList refusals={refusals} except={["when", "km", "hours", "done"]} />
       <Button main submit>Write it down</Button>
     </Form>
   );
