@@ -6,7 +6,7 @@ import { PlumbPicture, PlumbTable } from "../draw/plumb";
 import { SideView } from "../draw/side";
 import type { BikeEvent, BikeForm, BikePage, OwnDef, SettingPage } from "../models/bike";
 import type { Who } from "../models/choices";
-import { Button, Card, Choice, DayField, Fold, Form, NoBike, NumberField, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Fold, Form, NoBike, NumberField, RefusalFor, RefusalList, Row, Rows, Sheet, TextField } from "../ui";
 import { DisputeCard } from "../ui/dispute";
 import { People } from "../ui/people";
 import { PhotoCard } from "../ui/photos";
@@ -43,11 +43,17 @@ export function Bike() {
       </Card>
       <Fold id="side" title="From the side" says={says.side}><SideView side={m.side} /></Fold>
       <Fold id="measured" title="Measured" says={says.measured}>
-        <ul class="look-steps">{m.measured.map((l) => <li key={l.topic}><a class={`button measure-${l.state}`} href={`/measure/${l.topic}`}><span>{l.name}</span><small>{l.says}</small></a></li>)}</ul>
+        <Rows>{m.measured.map((l) => <Row key={l.topic} look={`measure-${l.state}`} href={`/measure/${l.topic}`} title={l.name} says={l.says} />)}</Rows>
         <a class="button" href="/measure">Measure</a>
       </Fold>
       <Fold id="checks" title="Checks" says={says.checks}>
-        <ul class="look-steps">{m.checks.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.title}</span><small>{c.says}{c.note && `, ${c.note}`}</small>{c.stop && <strong class="refusal">{c.stop}</strong>}</a></li>)}</ul>
+        <Rows>
+          {m.checks.map((c) => (
+            <Row key={c.check} href={`/checks?check=${c.check}`} title={c.title} says={c.note ? `${c.says}, ${c.note}` : c.says}>
+              {c.stop && <strong class="refusal">{c.stop}</strong>}
+            </Row>
+          ))}
+        </Rows>
       </Fold>
       <Card title="What is due"><p>{m.due}</p><a class="button" href="/due">Services, tyres, meters</a></Card>
       <Fold id="services" title="Services" says={says.services}>
@@ -63,7 +69,7 @@ export function Bike() {
         <a class="button" href="/fall">It fell</a>
       </Fold>
       <Fold id="bike" title="The bike and its rider" says={says.bike}>
-        <ul class="look-steps">{m.facts.map((f) => <li key={f.id}><a class="button" href={`/first-look?step=${f.id}`}><span>{f.title}</span><small>{f.answer || "not answered"}</small></a></li>)}</ul>
+        <Rows>{m.facts.map((f) => <Row key={f.id} href={`/first-look?step=${f.id}`} title={f.title} says={f.answer || "not answered"} />)}</Rows>
         <div class="row"><Button onClick={() => setOpened("bike")}>Change its name, tyres, rider</Button><a class="button" href="/first-look">First look</a></div>
       </Fold>
       <PhotoCard />
@@ -79,7 +85,7 @@ export function Bike() {
 }
 
 function Events(p: { list: BikeEvent[] }) {
-  return <ul class="look-steps">{p.list.map((e) => <li key={e.entry}><a class="button" href={`/line/${e.entry}`}><span>{e.title}</span><small>{e.says}</small></a></li>)}</ul>;
+  return <Rows>{p.list.map((e) => <Row key={e.entry} href={`/line/${e.entry}`} title={e.title} says={e.says} />)}</Rows>;
 }
 
 function Work(p: { m: BikePage; action: "service" | "part"; onDone: () => void }) {
@@ -154,16 +160,12 @@ export function Setting(p: ScreenProps) {
       </Card>
       <Card title="Its line">
         {m.marks.length === 0 && <p>Nothing in the book yet.</p>}
-        <ol class="look-steps">
-          {m.marks.map((k) => (
-            <li key={k.entry}>
-              <a class="button" href={`/line/${k.entry}`}>
-                <span>{k.title}</span>
-                <small>{[k.when, k.who && `turned by ${k.who}`, k.idea && `${k.idea}'s idea`, k.why && `because: ${k.why}`, k.unowned && "nobody has owned up to it"].filter(Boolean).join("; ")}</small>
-              </a>
-            </li>
-          ))}
-        </ol>
+        <Rows>
+          {m.marks.map((k) => {
+            const says = [k.when, k.who && `turned by ${k.who}`, k.idea && `${k.idea}'s idea`, k.why && `because: ${k.why}`, k.unowned && "nobody has owned up to it"];
+            return <Row key={k.entry} href={`/line/${k.entry}`} title={k.title} says={says.filter(Boolean).join("; ")} />;
+          })}
+        </Rows>
         {m.marks.some((k) => k.unowned) && <a class="button" href="/counted">I know who it was</a>}
       </Card>
       <a class="button" href="/bike">Back to the bike</a>

@@ -5,7 +5,7 @@ import { useDraft, useView } from "../book";
 import { useHandIn } from "../form";
 import type { Due as Model, DueRow, IntervalForm, TyresForm } from "../models/due";
 import type { Who } from "../models/choices";
-import { Button, Card, Choice, DayField, Form, NoBike, NumberField, RefusalList, Sheet, Stepper, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Form, NoBike, NumberField, RefusalList, Row, Rows, Sheet, Stepper, TextField } from "../ui";
 import { People } from "../ui/people";
 
 type Opened = { kind: "done" | "interval"; row: DueRow } | { kind: "tyres"; form: TyresForm } | { kind: "meter" } | undefined;
@@ -23,10 +23,10 @@ export function Due() {
     <>
       <p class="lead" role="status">{m.says}</p>
       <p>The machine's service manual is the authority. Where nothing of it is typed in, common practice stands in its place, and says so.</p>
-      {m.rows.map((r) => <Row key={r.what} row={r} open={setOpened} />)}
+      {m.rows.map((r) => <Service key={r.what} row={r} open={setOpened} />)}
       <Card title="Tyres">
         {m.tyres.length === 0 ? <p>No set in the book.</p> : (
-          <ul class="look-steps">{m.tyres.map((t) => <li key={t.form.set}><Button onClick={() => setOpened({ kind: "tyres", form: t.form })}><span>{t.form.name}</span><small>{t.says}</small></Button></li>)}</ul>
+          <Rows>{m.tyres.map((t) => <Row key={t.form.set} onClick={() => setOpened({ kind: "tyres", form: t.form })} title={t.form.name} says={t.says} />)}</Rows>
         )}
         <p class="hint">Each session on a set counts as one heat cycle.</p>
         <Button onClick={() => setOpened({ kind: "tyres", form: newSet })}>Add a set</Button>
@@ -44,7 +44,7 @@ export function Due() {
   );
 }
 
-function Row(p: { row: DueRow; open: (o: Opened) => void }) {
+function Service(p: { row: DueRow; open: (o: Opened) => void }) {
   const r = p.row;
   return (
     <Card id={`due-${r.what}`} tone={tones[r.state]}>

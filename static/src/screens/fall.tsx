@@ -5,7 +5,7 @@ import { useHandIn } from "../form";
 import type { Fall as Model } from "../models/fall";
 import type { FirstLook } from "../models/firstlook";
 import { go } from "../router";
-import { Button, Card, Choice, DayField, Form, NoBike, RefusalList, Save, TextField } from "../ui";
+import { Button, Card, Choice, DayField, Form, NoBike, RefusalList, Row, Rows, Save, TextField } from "../ui";
 import { Inspect } from "../ui/inspect";
 import type { ScreenProps } from ".";
 
@@ -27,7 +27,7 @@ export function Fall() {
       <Straighten m={m} />
       <Inspect bike={m.bike} ask={m.check} onDone={() => setCleared(true)} />
       <Card title="Look at these, too">
-        <ul class="look-steps">{m.also.map((c) => <li key={c.check}><a class="button" href={`/checks?check=${c.check}`}><span>{c.since ? "✓ " : "○ "}{c.title}</span><small>{c.says}</small></a></li>)}</ul>
+        <Rows>{m.also.map((c) => <Row key={c.check} href={`/checks?check=${c.check}`} title={`${c.since ? "✓" : "○"} ${c.title}`} says={c.says} />)}</Rows>
       </Card>
     </>
   );

@@ -5,7 +5,7 @@ import { useHandIn } from "../form";
 import type { Choice as Named, Standing, Who } from "../models/choices";
 import type { Counting } from "../models/counted";
 import type { FactAsk, FirstLook as Model, LookNow, StartForm } from "../models/firstlook";
-import { BigAction, Button, Card, Choice, DayField, Form, NumberField, RefusalFor, RefusalList, Save, Stepper, TextField } from "../ui";
+import { BigAction, Button, Card, Choice, DayField, Form, NumberField, RefusalFor, RefusalList, Row, Rows, Save, Stepper, TextField } from "../ui";
 import { guess } from "../ui/device";
 import { Inspect } from "../ui/inspect";
 import { People } from "../ui/people";
@@ -66,11 +66,7 @@ function Parts(p: { m: Model; to: (id: string) => void }) {
       {p.m.stages.map((g) => (
         <details key={g.id} class="fold">
           <summary>{g.title}: {g.says}</summary>
-          <ul class="look-steps">
-            {g.steps.map((s) => (
-              <li key={s.id}><button type="button" class="button" onClick={() => p.to(s.id)}><span>{s.done ? "✓ " : "○ "}{s.title}</span>{s.answer && <small>{s.answer}</small>}</button></li>
-            ))}
-          </ul>
+          <Rows>{g.steps.map((s) => <Row key={s.id} onClick={() => p.to(s.id)} title={`${s.done ? "✓" : "○"} ${s.title}`} says={s.answer} />)}</Rows>
         </details>
       ))}
     </div>

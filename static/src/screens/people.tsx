@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { useDraft, useView } from "../book";
 import { useHandIn } from "../form";
 import type { People as Model, PersonLine } from "../models/amend";
-import { Button, Card, Choice, Form, RefusalFor, RefusalList, Sheet, TextField } from "../ui";
+import { Button, Card, Choice, Form, RefusalFor, RefusalList, Row, Rows, Sheet, TextField } from "../ui";
 import { Device } from "../ui/device";
 
 export function People() {
@@ -15,15 +15,9 @@ export function People() {
   return (
     <>
       <Card title="People">
-        <ul class="look-steps">
-          {m.people.map((x) => (
-            <li key={x.id}>
-              <button type="button" class="button" onClick={() => setOpened(x.id)}>
-                <span>{x.name}</span><small>{x.says}{x.names.length > 0 && `; also ${x.names.map((n) => n.name).join(", ")}`}</small>
-              </button>
-            </li>
-          ))}
-        </ul>
+        <Rows>
+          {m.people.map((x) => <Row key={x.id} onClick={() => setOpened(x.id)} title={x.name} says={[x.says, x.names.length > 0 && `also ${x.names.map((n) => n.name).join(", ")}`].filter(Boolean).join("; ")} />)}
+        </Rows>
         <Button id="add-person" onClick={() => setOpened("+")}>Add somebody</Button>
       </Card>
       <Device m={m} />

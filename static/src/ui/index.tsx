@@ -6,5 +6,6 @@ export { Fold } from "./fold";
 export { Form, Save } from "./form";
 export { Keypad, NumberField, Stepper } from "./number";
 export { RefusalFor, RefusalList } from "./refusal";
+export { Row, Rows } from "./rows";
 export { Sheet } from "./sheet";
 export { DayField, TextField } from "./text";
