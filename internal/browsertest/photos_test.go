@@ -182,9 +182,9 @@ func TestAPhotoOfALine(t *testing.T) {
 	a.TapElement("#strike")
 	a.See("The picture is deleted for good")
 	a.Picture("strike-photo")
-	a.Tap("It never happened")
+	a.Tap("Not meant for the book")
 	a.touch(`document.querySelector("dialog[open] .button-main")`, "strike it out")
-	a.See("Struck out later: It never happened")
+	a.See("Struck out later: Not meant for the book")
 	a.wait(noPhotos, "the photo to be gone from the phone that struck it out")
 	if got := b.keptPhotos(); len(got) != 1 {
 		t.Errorf("the other phone has %d photos before it could hear of it", len(got))

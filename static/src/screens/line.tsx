@@ -121,7 +121,9 @@ function Field(p: FieldProps) {
   return f.kind === "day" ? <DayField {...text} /> : <TextField {...text} long={f.kind === "long"} />;
 }
 
-const reasons = ["Written twice", "It never happened", "Wrong bike"].map((r) => ({ value: r, label: r }));
+const asChoices = (words: string[]) => words.map((w) => ({ value: w, label: w }));
+const reasons = asChoices(["Written twice", "It never happened", "Wrong bike"]);
+const photoReasons = asChoices(["Not meant for the book", "Not sharp", "Wrong bike"]);
 
 function Strike(p: { entry: string; photo: boolean; onDone: () => void }) {
   const [why, setWhy] = useState("");
@@ -131,7 +133,7 @@ function Strike(p: { entry: string; photo: boolean; onDone: () => void }) {
       {p.photo
         ? <p>The picture is deleted for good: here now, from the server and your other phones when they next sync. The history keeps the line, struck through: that there was a photo.</p>
         : <p>The book goes on without it. It stays in the history, struck through, and you can take that back.</p>}
-      <Choice legend="Why?" options={reasons} value={why} onChange={setWhy} />
+      <Choice legend="Why?" options={p.photo ? photoReasons : reasons} value={why} onChange={setWhy} />
       <TextField label="Or in your own words" name="why" value={why} onChange={setWhy} refusals={refusals} />
       <RefusalList refusals={refusals} except={["why"]} />
       <Button main onClick={() => void send({ entry: p.entry, why })}>Strike it out</Button>
