@@ -162,6 +162,27 @@ func TestBodiesAreNestedSoDeepAndNoDeeper(t *testing.T) {
 	}
 }
 
+// TestKindsAndPeopleToTheirEdges: the longest kind, every letter, and every
+// sign that needs no escape.
+func TestKindsAndPeopleToTheirEdges(t *testing.T) {
+	p := &Pen{Book: bookX, Device: phone}
+	for _, kind := range []string{"a-z", strings.Repeat("z", 40)} {
+		mustWrite(t, p, kind, `{"a":[10,0.90,9]}`, noon)
+	}
+	for _, kind := range []string{"", strings.Repeat("z", 41), "a{", "a`", "a1"} {
+		if e, err := p.Write(kind, "nell", json.RawMessage(`{}`), noon, Chance{1}); err == nil {
+			t.Errorf("the kind %q was written: %s", kind, e.Line())
+		}
+	}
+	e, err := p.Write("change", "~ !}", json.RawMessage(`{}`), noon, Chance{1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, plain := decodePlain(string(e.Line())); !plain {
+		t.Errorf("a person of plain signs is read the long way: %s", e.Line())
+	}
+}
+
 func TestBodyDoesNotShareItsEnd(t *testing.T) {
 	p := &Pen{Book: bookX, Device: phone}
 	e := mustWrite(t, p, "change", `{"to":9}`, noon)
