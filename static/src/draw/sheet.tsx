@@ -5,14 +5,10 @@ import type { Sheet, SheetChange, SheetRow, SheetSetting } from "../models/sheet
 const joined = (...parts: (string | number | undefined)[]) => parts.filter(Boolean).join(", ");
 const after = (mark: string, ...parts: (string | undefined)[]) => joined(...parts) && mark + joined(...parts);
 
-/** With so many rows, a change counting for two, a page of paper has room to spare. */
-const roomy = 55;
-
 export function SheetPage(p: { sheet: Sheet }) {
   const s = p.sheet;
-  const rows = [s.settings, s.measures, s.history, s.changes, s.changes, s.symptoms, s.causes, s.checks].reduce((sum, list) => sum + (list?.length ?? 0), 0);
   return (
-    <article class={rows <= roomy ? "setup setup-roomy" : "setup"} aria-label={`Setup sheet of ${s.bike.name}`}>
+    <article class="setup" aria-label={`Setup sheet of ${s.bike.name}`}>
       <header class="setup-head">
         <h2>{s.bike.name}</h2>
         <p>{joined(s.bike.year, s.bike.class, s.bike.tyres)}</p>
