@@ -10,7 +10,7 @@ import * as router from "./router";
 import { screens, type Screen } from "./screens";
 import { Welcome } from "./screens/welcome";
 import * as shelf from "./shelf";
-import { useSignal } from "./signal";
+import { useSignal } from "./usesignal";
 import * as sync from "./sync";
 import * as theme from "./theme";
 import { Button, Icon, RefusalList } from "./ui";

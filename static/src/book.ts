@@ -10,7 +10,8 @@ import * as drafts from "./draft";
 import * as seen from "./seen";
 import * as shelf from "./shelf";
 import type { Draft, ShelfBook } from "./shelf";
-import { signal, useSignal } from "./signal";
+import { signal } from "./signal";
+import { useSignal } from "./usesignal";
 
 export type { Refusal } from "./core";
 export type { ShelfBook } from "./shelf";

@@ -63,6 +63,12 @@ export function update(): void {
   else location.reload();
 }
 
+/** wakeLater asks the browser to wake the service worker once there is a network, to send what waits. */
+export async function wakeLater(): Promise<void> {
+  const sync = (registration as { sync?: { register(tag: string): Promise<void> } } | undefined)?.sync;
+  await sync?.register("send").catch(() => undefined); // not allowed: the next page sends
+}
+
 async function askPersisted(): Promise<void> {
   if (!navigator.storage?.persisted) return;
   persisted.set(await navigator.storage.persisted());

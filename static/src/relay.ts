@@ -54,7 +54,18 @@ async function packed(text: string): Promise<RequestInit> {
 }
 
 /** So many entries go, and are taken, at a time. */
-export const batch = 500;
+const batch = 500;
+const heaviest = 1 << 20; // characters, at most three bytes each; the relay takes 4 MiB
+
+/** load is how many of the lines one push carries: at least one. */
+export function load(lines: string[]): number {
+  let n = 0;
+  for (let weight = 0; n < Math.min(lines.length, batch); n++) {
+    weight += lines[n]!.length;
+    if (weight > heaviest && n > 0) break;
+  }
+  return n;
+}
 
 /** push sends entries and returns how far the relay has the book then. */
 export async function push(book: string, token: string, lines: string[]): Promise<Vector> {

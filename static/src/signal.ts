@@ -1,6 +1,5 @@
 // A value that can be watched: the smallest thing that app, doors and screens
-// need to share state.
-import { useEffect, useState } from "preact/hooks";
+// need to share state. Drawing from one is in usesignal.ts.
 
 /** A watched value. */
 export interface Signal<T> {
@@ -9,6 +8,7 @@ export interface Signal<T> {
   watch(fn: (v: T) => void): () => void;
 }
 
+/** signal is a watched value that begins as v. */
 export function signal<T>(v: T): Signal<T> {
   const watchers = new Set<(v: T) => void>();
   return {
@@ -22,14 +22,4 @@ export function signal<T>(v: T): Signal<T> {
       return () => watchers.delete(fn);
     },
   };
-}
-
-/** useSignal draws a component anew when the value changes. */
-export function useSignal<T>(s: Signal<T>): T {
-  const [v, set] = useState(() => ({ v: s.get() }));
-  useEffect(() => {
-    set({ v: s.get() });
-    return s.watch((next) => set({ v: next }));
-  }, [s]);
-  return v.v;
 }

@@ -1,10 +1,12 @@
 // When this phone and the relay talk: at start, on becoming visible, when the
-// network comes back, and after each entry. One path for all browsers. A
-// failure waits, longer each time; entries are safe here meanwhile.
+// network comes back, and after each entry. A failure waits, longer each time;
+// entries are safe here meanwhile, and a browser that can wakes the service
+// worker to send them when every page is closed.
 import * as books from "./book";
 import { current, edition } from "./book";
 import { newKey } from "./chance";
 import * as core from "./core";
+import * as install from "./install";
 import type { PhotoNames } from "./models/photos";
 import * as photos from "./photo";
 import * as relay from "./relay";
@@ -103,6 +105,7 @@ async function failed(err: unknown): Promise<void> {
     await ifForgotten(err.status);
   }
   await count();
+  await install.wakeLater();
   timer = setTimeout(run, wait * (0.75 + Math.random() / 2));
   wait = Math.min(wait * 2, longestWait);
 }
@@ -248,25 +251,12 @@ async function sendPhoto(id: string, token: string, name: string): Promise<void>
 
 async function send(b: ShelfBook, token: string, have: relay.Vector): Promise<relay.Vector> {
   const { lines } = await core.value<{ lines: string[] }>("missing", { book: b.id, have });
-  for (let sent = 0; sent < lines.length; ) {
-    tell("Sending entries", sent, lines.length, longEntries);
-    const some = load(lines, sent);
-    have = await relay.push(b.id, token, some);
-    sent += some.length;
+  const of = lines.length;
+  while (lines.length > 0) {
+    tell("Sending entries", of - lines.length, of, longEntries);
+    have = await relay.push(b.id, token, lines.splice(0, relay.load(lines)));
   }
   return have;
-}
-
-const heaviest = 1 << 20; // characters, at most three bytes each; the relay takes 4 MiB
-
-// load is what one call carries of the lines from a place on: at least one.
-function load(lines: string[], from: number): string[] {
-  let to = from;
-  for (let weight = 0; to < lines.length && to - from < relay.batch; to++) {
-    weight += lines[to]!.length;
-    if (weight > heaviest && to > from) break;
-  }
-  return lines.slice(from, to);
 }
 
 /** words says the state in plain words. */

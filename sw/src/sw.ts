@@ -1,7 +1,6 @@
 // The service worker: keeps the app's files, by revision, and answers with
-// them. It knows nothing of entries and never answers for /api/ or for
-// shared links.
-export {};
+// them; never for /api/ or for shared links. Woken, it sends what waits.
+import { sendWaiting } from "./background";
 
 /** A file of the app: its address, and its SHA-256 as integrity wants it. */
 interface File {
@@ -30,6 +29,9 @@ self.addEventListener("message", (e) => {
   if (e.data === "take over") void self.skipWaiting();
   if (e.data === "verify") e.waitUntil(fill().then(() => e.source?.postMessage("complete")));
 });
+
+// A failure is the browser's to repeat.
+self.addEventListener("sync", (e) => (e as ExtendableEvent).waitUntil(sendWaiting()));
 
 self.addEventListener("fetch", (e) => {
   const url = new URL(e.request.url);

@@ -1,7 +1,8 @@
 // Keep and share: save the whole book as a file, read one back, let another
 // phone join, switch between the books on this phone.
 import { useEffect, useState } from "preact/hooks";
-import { signal, useSignal } from "../signal";
+import { signal } from "../signal";
+import { useSignal } from "../usesignal";
 import * as books from "../book";
 import { current } from "../book";
 import * as copy from "../copy";

@@ -1,6 +1,6 @@
 // This phone: how it looks, what it is called, whether the data is kept,
 // whether it works without signal, which version it is.
-import { useSignal } from "../signal";
+import { useSignal } from "../usesignal";
 import { current, useView } from "../book";
 import type { People } from "../models/amend";
 import * as install from "../install";

@@ -5,7 +5,7 @@ import { current, look, lookUp, type Refusal } from "../book";
 import { SheetPage } from "../draw/sheet";
 import type { ComparedSheets, ReadSheet as Read, Sheet as Model } from "../models/sheet";
 import { scan } from "../scan";
-import { useSignal } from "../signal";
+import { useSignal } from "../usesignal";
 import { Button, Card, RefusalList } from "../ui";
 
 // What was read so far, for the codes of a series that a camera opens one by

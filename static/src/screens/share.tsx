@@ -10,7 +10,7 @@ import type { BikePage } from "../models/bike";
 import type { SheetCode } from "../models/sheet";
 import * as relay from "../relay";
 import { handOver } from "../save";
-import { useSignal } from "../signal";
+import { useSignal } from "../usesignal";
 import { Button, Card, Choice, Choices, RefusalList, Sheet } from "../ui";
 
 /** A book that the server has, and the key to it. */

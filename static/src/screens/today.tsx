@@ -3,7 +3,7 @@ import { useView } from "../book";
 import { Hanging } from "../draw/hanging";
 import * as install from "../install";
 import type { OnTrial, Today as Model } from "../models/today";
-import { useSignal } from "../signal";
+import { useSignal } from "../usesignal";
 import * as sync from "../sync";
 import { BigAction, Card } from "../ui";
 

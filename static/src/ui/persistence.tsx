@@ -1,7 +1,7 @@
 // Whether the browser promises to keep what is stored, in plain words.
 import { useState } from "preact/hooks";
 import * as install from "../install";
-import { useSignal } from "../signal";
+import { useSignal } from "../usesignal";
 import { Button } from "./parts";
 
 /** What the browser promises, and what to do when it promises nothing. */

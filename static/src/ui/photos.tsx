@@ -6,7 +6,7 @@ import { act, current, useDraft, useView, type Refusal } from "../book";
 import type { PhotoForm, PhotoLine, PhotosPage } from "../models/photos";
 import { arrived, NoPicture, take } from "../photo";
 import * as shelf from "../shelf";
-import { useSignal } from "../signal";
+import { useSignal } from "../usesignal";
 import { Button, Card } from "./parts";
 import { Choice } from "./choice";
 import { RefusalFor, RefusalList } from "./refusal";
