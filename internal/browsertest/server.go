@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"net"
 	"net/http"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -22,6 +23,7 @@ import (
 type Server struct {
 	URL     string
 	t       testing.TB
+	app     fs.FS
 	addr    string
 	handler http.Handler
 	running *http.Server
@@ -40,16 +42,46 @@ func serverOf(t testing.TB, app fs.FS) *Server {
 	if _, err := fs.Stat(app, "index.html"); err != nil {
 		t.Fatal("the front end is not built; run: make build")
 	}
-	db, err := store.Open(t.Context(), t.TempDir())
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { _ = db.Close() })
-	quiet := slog.New(slog.DiscardHandler)
-	s := &Server{t: t, handler: web.New(desk.New(db, time.Now), app, quiet, web.DefaultLimits), db: db}
+	s := &Server{t: t, app: app}
+	s.open(t.TempDir())
 	s.Start()
 	t.Cleanup(s.Stop)
 	return s
+}
+
+// open makes the server one of a data folder.
+func (s *Server) open(folder string) {
+	s.t.Helper()
+	db, err := store.Open(s.t.Context(), folder)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.t.Cleanup(func() { _ = db.Close() })
+	quiet := slog.New(slog.DiscardHandler)
+	s.handler, s.db = web.New(desk.New(db, time.Now), s.app, quiet, web.DefaultLimits), db
+}
+
+// Copy makes a backup of the server's database.
+func (s *Server) Copy() string {
+	s.t.Helper()
+	name := filepath.Join(s.t.TempDir(), "copy.sqlite")
+	if err := s.db.Backup(s.t.Context(), name); err != nil {
+		s.t.Fatal(err)
+	}
+	return name
+}
+
+// GoBack stops the server and starts one of a copy made before, as after the
+// loss of a disk.
+func (s *Server) GoBack(name string) {
+	s.t.Helper()
+	s.Stop()
+	folder := s.t.TempDir()
+	if err := store.Restore(name, folder); err != nil {
+		s.t.Fatal(err)
+	}
+	s.open(folder)
+	s.Start()
 }
 
 // Start listens, at the same address as before.

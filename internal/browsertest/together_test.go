@@ -270,3 +270,19 @@ func (s *Server) scribble(id entry.BookID, n int) {
 		s.t.Fatal(err)
 	}
 }
+
+// TestAServerThatWentBackIsBroughtUp: a server that was lost and restored from
+// an older copy gets what it had acknowledged once more from the phone.
+func TestAServerThatWentBackIsBroughtUp(t *testing.T) {
+	p := Open(t)
+	p.start("Jo", "Heron")
+	p.synced()
+	older := p.Server.Copy()
+	p.count("rear.rebound", "9")
+	p.synced()
+	p.Server.GoBack(older)
+	other := p.join()
+	other.Load("/bike/setting/rear.rebound")
+	other.See("9 clicks out")
+	p.NoComplaints("ERR_CONNECTION_REFUSED", "Failed to fetch")
+}
