@@ -211,16 +211,20 @@ func Read(file File) (Contents, error) {
 	return Contents{}, fmt.Errorf("there is no %s in this archive", nameEntries)
 }
 
+// byteOrderMark is what some editors put before a text.
+var byteOrderMark = []byte("\ufeff")
+
 func readLines(r io.Reader) (Contents, error) {
 	limited := &io.LimitedReader{R: r, N: MaxEntries + 1}
 	in := bufio.NewScanner(limited)
 	in.Buffer(make([]byte, 0, 64<<10), entry.MaxLine+2)
 	var c Contents
 	for n := 1; in.Scan(); n++ {
-		if len(in.Bytes()) == 0 {
+		line := bytes.TrimPrefix(in.Bytes(), byteOrderMark)
+		if len(line) == 0 {
 			continue
 		}
-		e, err := entry.Decode(in.Bytes())
+		e, err := entry.Decode(line)
 		if err != nil {
 			c.Findings = append(c.Findings, Finding{Line: n, Says: err.Error()})
 			continue

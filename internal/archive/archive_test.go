@@ -115,6 +115,19 @@ func TestVerifySaysWhatIsWrongWhere(t *testing.T) {
 	}
 }
 
+// An editor that put its mark before the text, and its ends behind the lines,
+// changed no entry.
+func TestReadForgivesAnEditor(t *testing.T) {
+	file := "\ufeff" + strings.Join(example.Lines(), "\r\n") + "\r\n"
+	c, err := Read(strings.NewReader(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if log, findings := Verify(c); len(findings) > 0 || log.Len() != len(example.Lines()) {
+		t.Errorf("%d entries of %d, findings %v", log.Len(), len(example.Lines()), findings)
+	}
+}
+
 func TestReadRefusesWhatIsNoBook(t *testing.T) {
 	var empty bytes.Buffer
 	z := zip.NewWriter(&empty)
