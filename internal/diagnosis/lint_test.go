@@ -164,7 +164,7 @@ func TestNoPhraseEchoesACase(t *testing.T) {
 			runs(s, func(r string) { known[r] = w.ID })
 		}
 	}
-	for _, v := range slices.Concat(cases(t, published), cases(t, secondHand), cases(t, thirdHand)) {
+	for _, v := range slices.Concat(cases(t, published), cases(t, secondHand), cases(t, thirdHand), cases(t, fourthHand)) {
 		told := append(append([]string{v.Title}, v.TyreLook...), append(v.ChecksFound, v.Bike.RecentChanges...)...)
 		for _, o := range v.Observations {
 			told = append(told, o.Says)

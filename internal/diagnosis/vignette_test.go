@@ -10,6 +10,7 @@ const (
 	published  = "../../testdata/cases/cases.json"
 	secondHand = "../../testdata/cases/second.json"
 	thirdHand  = "../../testdata/cases/third.json"
+	fourthHand = "../../testdata/cases/fourth.json"
 )
 
 func cases(t *testing.T, file string) []Vignette {
