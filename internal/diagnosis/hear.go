@@ -112,7 +112,7 @@ func (e *ear) cleared(words string) {
 	parts := clauses(e.n.matcher.lexicon.read(words))
 	good := false
 	for k := len(parts) - 1; k >= 0; k-- {
-		good = isGood(parts[k]) || isStraight(parts[k]) || good && len(parts[k]) <= 2
+		good = isGood(parts[k]) || isStraight(parts[k]) || isCureless(parts[k]) || good && len(parts[k]) <= 2
 		if !good {
 			continue
 		}
@@ -124,6 +124,13 @@ func (e *ear) cleared(words string) {
 			}
 		}
 	}
+}
+
+// isCureless says whether a part tells of a job that cured nothing:
+// "balanced again, no better" clears the balance.
+func isCureless(part []word) bool {
+	k, _ := saidAs(part, "nochange")
+	return k >= 0
 }
 
 // isStraight says whether a short part calls something straight: "fork tubes

@@ -94,9 +94,19 @@ func (m *matcher) heard(s said) [][]Offer {
 		return whole
 	}
 	var byClause [][]Offer
+	var subject []word // clauses of a check that find nothing by themselves: "a friend rode it, …"
 	sum, count := 0.0, 0
 	for _, p := range parts {
-		if own := m.explained(p, terms, s); len(own) > 0 {
+		own := m.explained(p, terms, s)
+		if joined := append(subject, p...); len(subject) > 0 {
+			if with := m.explained(joined, terms, s); better(with, own) {
+				own = with
+			}
+		}
+		if subject = append(subject, p...); len(own) > 0 || s.kind != "check" {
+			subject = nil
+		}
+		if len(own) > 0 {
 			byClause = append(byClause, own...)
 			sum += own[0][0].Score
 			count++
@@ -106,6 +116,11 @@ func (m *matcher) heard(s said) [][]Offer {
 		return whole
 	}
 	return byClause
+}
+
+// better says whether the best of some offers is heard better than that of others.
+func better(a, b [][]Offer) bool {
+	return len(a) > 0 && (len(b) == 0 || a[0][0].Score > b[0][0].Score)
 }
 
 // explained are the offers of one part, then those of what they leave.
@@ -183,17 +198,17 @@ func (m *matcher) offers(part, all []word, s said) []Offer {
 	for i, f := range m.findings {
 		var best fit
 		for _, p := range m.patterns[i] {
-			if well && f.Kind != "tyre" && !speaksWell(p) {
-				continue // "disc true" is no find
+			if well && !(f.Kind == "tyre" && ofTyre(part)) && !speaksWell(p) {
+				continue // "disc true" is no find, and "bars square" is no tyre
 			}
 			x := m.fit(part, p, s)
-			if f.Kind == "check" && x.said < 0.85 {
-				continue // another part is another find
+			if f.Kind == "check" && x.said < wholeSaid {
+				continue // another part is another find, and so is another fault
 			}
 			if s.kind == "check" && f.Kind == "check" && s.denying && !denied(p) {
 				x.negated = true // "no knock when rocked" finds no play
 			}
-			if x.score > best.score {
+			if x.score > best.score || x.score == best.score && !x.negated {
 				best = x
 			}
 		}
@@ -208,6 +223,15 @@ func (m *matcher) offers(part, all []word, s said) []Offer {
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Score > out[j].Score })
 	return out
 }
+
+// ofTyre says whether a part names the tyre or a place on it.
+func ofTyre(part []word) bool {
+	return slices.ContainsFunc(part, func(t word) bool {
+		return slices.ContainsFunc(t.senses, func(s sense) bool { return tyreWords[s.concept] })
+	})
+}
+
+var tyreWords = set("tyre newtyre shoulder centre tear cut wear wornout smooth scallop")
 
 // isGood says whether a part calls something good, square or fresh.
 func isGood(part []word) bool {
@@ -349,8 +373,9 @@ type fit struct {
 	used    []bool
 }
 
-// leastSaid is the share of a pattern that must be said.
-const leastSaid = 0.66
+// leastSaid is the share of a pattern that must be said, and wholeSaid that of
+// a check's, which leaves out no more than an end.
+const leastSaid, wholeSaid = 0.66, 0.9
 
 // fit is how far a pattern was said and how far what was said is the
 // pattern, by rarity of the concepts; ends count through place alone.

@@ -445,7 +445,7 @@ func oneTime(after []string) string {
 }
 
 // unlike are words that their endings would make into others.
-var unlike = map[string]string{"wheelies": "wheelie", "wheelie": "wheelie", "tiring": "tiring"}
+var unlike = map[string]string{"wheelies": "wheelie", "wheelie": "wheelie", "tiring": "tiring", "pumped": "pumped", "one": "one", "ones": "ones", "edgy": "edgy", "edging": "edging", "oily": "oily", "springy": "springy"}
 
 // stem cuts the usual endings of a word, a plural before the others.
 func stem(w string) string {
