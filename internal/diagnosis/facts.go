@@ -42,6 +42,7 @@ func (f Facts) marks() map[string]bool {
 	above(f.Air, 27, "hot")
 	below(f.Air, 9, "cold")
 	below(f.Air, 13, "cool")
+	above(f.Air, 15, "mild")
 	above(f.RiderMass, 88, "heavy-rider")
 	below(f.RiderMass, 65, "light-rider")
 	return out

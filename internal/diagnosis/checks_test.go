@@ -1,0 +1,44 @@
+package diagnosis
+
+import (
+	"slices"
+	"testing"
+)
+
+// What is said of a check counts most, so a find must name its own part and
+// its own fault, and what cured nothing is cleared.
+func TestChecksFindWhatTheyName(t *testing.T) {
+	rows := []struct {
+		check        string
+		finds        string
+		clears, hush []string
+	}{
+		{check: "no weights on the rim", finds: "found-wheel-unbalanced"},
+		{check: "wheel bearings tight", clears: []string{"found-wheel-bearing-worn"}, hush: []string{"found-wheel-bearing-worn"}},
+		{check: "swingarm firm as a rock", clears: []string{"found-swingarm-play"}, hush: []string{"found-swingarm-play"}},
+		{check: "wheels balanced twice, no better", clears: []string{"found-wheel-unbalanced"}, hush: []string{"no-complaint"}},
+		{check: "yokes and bars square", hush: []string{"t-flat-centre"}},
+		{check: "fork oil changed in spring", hush: []string{"found-fork-seal-leak"}},
+		{check: "wheel off the ground, rim tilts at top and bottom", finds: "found-wheel-bearing-worn"},
+	}
+	n := Load()
+	for _, row := range rows {
+		c := n.Case(Vignette{ChecksFound: []string{row.check}})
+		has := func(id string, absent bool) bool {
+			return slices.ContainsFunc(c.Findings, func(o Observed) bool { return o.Finding == id && o.Absent == absent })
+		}
+		if row.finds != "" && !has(row.finds, false) {
+			t.Errorf("%q does not find %s: %v", row.check, row.finds, c.Findings)
+		}
+		for _, id := range row.clears {
+			if !has(id, true) {
+				t.Errorf("%q does not clear %s: %v", row.check, id, c.Findings)
+			}
+		}
+		for _, id := range row.hush {
+			if has(id, false) {
+				t.Errorf("%q is heard as %s", row.check, id)
+			}
+		}
+	}
+}
