@@ -59,6 +59,9 @@ func readTurned(words, end string) (Turned, bool) {
 	case t.Adjuster == "" && t.End != "" && has(heightWords) && has(set("front rear back tail shock fork forks tubes yokes yoke clamps clamp triple triples")):
 		t.Adjuster = "height"
 	}
+	if t.Adjuster == "compression" && has(set("high hi fast")) && has(set("speed")) {
+		t.Adjuster = "compression-high"
+	}
 	if t.Adjuster == "height" && t.End != "rear" && has(clampWords) {
 		t.End, lean = "front", clamped(all, lean)
 	}
@@ -168,7 +171,7 @@ func (t Turned) marks() []string {
 	var out []string
 	for _, end := range ends {
 		switch t.Adjuster {
-		case "rebound", "compression", "preload":
+		case "rebound", "compression", "compression-high", "preload":
 			out = append(out, end+"-"+t.Adjuster+"-"+way)
 		case "damping":
 			out = append(out, end+"-rebound-"+way, end+"-compression-"+way)

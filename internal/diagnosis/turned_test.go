@@ -11,6 +11,7 @@ func TestChangesAreRead(t *testing.T) {
 		{"took two clicks of compression out of the fork", "front", "compression", "less"},
 		{"rear compression closed 6 clicks", "rear", "compression", "more"},
 		{"rear comp softened by 4 clicks", "rear", "compression", "less"},
+		{"high-speed comp two clicks in on the shock", "rear", "compression-high", "more"},
 		{"fork damping stiffened all round", "front", "damping", "more"},
 		{"compression -5 front", "front", "compression", "less"},
 		{"compression screwed in 3 clicks on the forks", "front", "compression", "more"},
