@@ -1,5 +1,7 @@
 package diagnosis
 
+import "slices"
+
 // Facts is what a book knows of the bike, rider and day. Nil is not known.
 // Sag, travel and slack are in mm, pressures in kPa, air in °C.
 type Facts struct {
@@ -112,11 +114,21 @@ var (
 
 const kPaPerPsi = 6.894757
 
+// On the road makers ask for more: about 36 psi front and 42 rear are usual, and
+// what is low there is higher too. Common practice, no source.
+var (
+	roadFront = limit{28, 31, 38, 41}
+	roadRear  = limit{30, 34, 43, 46}
+)
+
 // gauged are an end's readings in psi with their limits, the gain last.
 func (f Facts) gauged(end string) (psi []float64, limits []limit) {
 	cold, hot, lc, lh := f.PressureColdRear, f.PressureHotRear, coldRear, hotRear
 	if end == "front" {
 		cold, hot, lc, lh = f.PressureColdFront, f.PressureHotFront, coldFront, hotFront
+	}
+	if slices.Contains(f.Marks, "on-road") {
+		lc = map[string]limit{"front": roadFront, "rear": roadRear}[end]
 	}
 	if cold != nil {
 		psi, limits = append(psi, *cold/kPaPerPsi), append(limits, lc)

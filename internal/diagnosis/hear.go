@@ -209,6 +209,9 @@ func (v Vignette) day() []string {
 		has(v.Track.Weather, w, "wet")
 		has(v.Track.Surface, w, "wet")
 	}
+	for _, w := range []string{"road", "street", "commut", "motorway"} {
+		has(v.Track.Name, w, "on-road")
+	}
 	for _, w := range []string{"gust", "wind", "breez"} {
 		has(v.Track.Weather, w, "wind")
 	}

@@ -34,6 +34,7 @@ type Vignette struct {
 	TyreLook    []string `json:"tyre_look"`
 	ChecksFound []string `json:"checks_found"`
 	Track       struct {
+		Name    string   `json:"name"`
 		Surface string   `json:"surface"`
 		Weather string   `json:"weather"`
 		Air     *float64 `json:"air_c"`
