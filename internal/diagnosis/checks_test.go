@@ -17,7 +17,9 @@ func TestChecksFindWhatTheyName(t *testing.T) {
 		{check: "wheel bearings tight", clears: []string{"found-wheel-bearing-worn"}, hush: []string{"found-wheel-bearing-worn"}},
 		{check: "swingarm firm as a rock", clears: []string{"found-swingarm-play"}, hush: []string{"found-swingarm-play"}},
 		{check: "wheels balanced twice, no better", clears: []string{"found-wheel-unbalanced"}, hush: []string{"no-complaint"}},
-		{check: "yokes and bars square", hush: []string{"t-flat-centre"}},
+		{check: "yokes and bars square", clears: []string{"found-forks-twisted", "found-bars-or-controls-bent"}, hush: []string{"t-flat-centre", "found-forks-twisted"}},
+		{check: "front balanced, no difference", clears: []string{"found-wheel-unbalanced"}},
+		{check: "oil in the forks never changed", finds: "found-fork-oil-old"},
 		{check: "fork oil changed in spring", hush: []string{"found-fork-seal-leak"}},
 		{check: "wheel off the ground, rim tilts at top and bottom", finds: "found-wheel-bearing-worn"},
 	}

@@ -77,6 +77,9 @@ func (e *ear) felt(s said) {
 // somewhere takes words of a complaint that were not understood for what they
 // still say, where it is: each finding of that phase and end, faintly.
 func (e *ear) somewhere(s said) {
+	if slices.ContainsFunc(raws(s.words), func(w string) bool { return w == "nothing" || w == "none" }) {
+		return // nothing there
+	}
 	for _, t := range e.n.matcher.lexicon.read(s.words) {
 		for _, x := range t.senses {
 			if x.not || wellWords[x.concept] || x.concept == "content" {
@@ -110,10 +113,16 @@ func (e *ear) note(o Observed) {
 // shares what is said at its end: "balance, bearings and disc ruled out".
 func (e *ear) cleared(words string) {
 	parts := clauses(e.n.matcher.lexicon.read(words))
-	good := false
+	var praise []word // what the good part says of itself
 	for k := len(parts) - 1; k >= 0; k-- {
-		good = isGood(parts[k]) || isStraight(parts[k]) || isCureless(parts[k]) || good && len(parts[k]) <= 2
-		if !good {
+		own := praised(parts[k])
+		switch {
+		case len(own) > 0:
+			praise = own
+		case len(parts[k]) <= 2 && len(praise) > 0:
+			parts[k] = slices.Concat(parts[k], praise)
+		default:
+			praise = nil
 			continue
 		}
 		for i, f := range e.n.clears.findings {
@@ -126,11 +135,32 @@ func (e *ear) cleared(words string) {
 	}
 }
 
+// praised are the words by which a part is good, straight or no cure.
+func praised(part []word) []word {
+	if isStraight(part) || isCureless(part) {
+		return part
+	}
+	if !isGood(part) {
+		return nil
+	}
+	var out []word
+	for _, t := range part {
+		if isGood([]word{t}) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
 // isCureless says whether a part tells of a job that cured nothing:
 // "balanced again, no better" clears the balance.
 func isCureless(part []word) bool {
 	k, _ := saidAs(part, "nochange")
-	return k >= 0
+	if k < 0 {
+		return false
+	}
+	_, old := part[k].means("old")
+	return !old // "never changed" is an age
 }
 
 // isStraight says whether a short part calls something straight: "fork tubes

@@ -194,7 +194,7 @@ const leastRest = 0.6
 func (m *matcher) offers(part, all []word, s said) []Offer {
 	var out []Offer
 	named := ends(part, all)
-	well := s.kind == "check" && (isGood(part) || isStraight(part))
+	well := s.kind == "check" && (isGood(part) || isStraight(part) || isCureless(part))
 	for i, f := range m.findings {
 		var best fit
 		for _, p := range m.patterns[i] {
@@ -236,6 +236,9 @@ var tyreWords = set("tyre newtyre shoulder centre tear cut wear wornout smooth s
 // isGood says whether a part calls something good, square or fresh.
 func isGood(part []word) bool {
 	for _, t := range part {
+		if _, flat := t.means("flat"); flat && ofTyre(part) {
+			continue // a square tyre is not a good one
+		}
 		for _, s := range t.senses {
 			if !s.not && wellWords[s.concept] {
 				return true
@@ -415,11 +418,15 @@ func (m *matcher) fit(part []word, pattern []sense, s said) fit {
 			covered += w
 		}
 	}
+	negated := denied > 0 && denied > deeds/2
+	if s.kind == "check" && denied > 0 && !negated {
+		return fit{} // half a find is none
+	}
 	use := 1.0
 	if inSaid > 0 {
 		use = covered / inSaid
 	}
-	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), common / inPattern, denied > 0 && denied > deeds/2, used}
+	return fit{math.Pow(common/inPattern, 1.2) * math.Pow(math.Max(use, 0.02), 0.4), common / inPattern, negated, used}
 }
 
 // saidAs finds the term that means a concept, rather one that is not denied.
