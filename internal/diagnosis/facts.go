@@ -106,7 +106,7 @@ func (f Facts) observed() []Observed {
 // trackside tuner's chart, S18). Others: common practice, no source.
 var (
 	coldFront = limit{27, 28.5, 34, 35.5}
-	coldRear  = limit{22.5, 24.5, 33, 35.5}
+	coldRear  = limit{22.5, 24.5, 29, 35.5}
 	hotFront  = limit{28, 30, 36.5, 38.5}
 	hotRear   = limit{25, 27, 36.5, 39}
 	gain      = limit{4.5, 4.9, 8.5, 9.5}
