@@ -20,6 +20,7 @@ func TestChecksFindWhatTheyName(t *testing.T) {
 		{check: "yokes and bars square", clears: []string{"found-forks-twisted", "found-bars-or-controls-bent"}, hush: []string{"t-flat-centre", "found-forks-twisted"}},
 		{check: "front balanced, no difference", clears: []string{"found-wheel-unbalanced"}},
 		{check: "oil in the forks never changed", finds: "found-fork-oil-old"},
+		{check: "balance, bearings, disc looked at and ruled out", finds: "found-chatter-cause-open", clears: []string{"found-disc-runout", "found-wheel-unbalanced"}},
 		{check: "fork oil changed in spring", hush: []string{"found-fork-seal-leak"}},
 		{check: "wheel off the ground, rim tilts at top and bottom", finds: "found-wheel-bearing-worn"},
 	}
@@ -41,6 +42,24 @@ func TestChecksFindWhatTheyName(t *testing.T) {
 			if has(id, false) {
 				t.Errorf("%q is heard as %s", row.check, id)
 			}
+		}
+	}
+}
+
+// A plain complaint denies that there is none; praise does not.
+func TestAComplaintIsHeardAsOne(t *testing.T) {
+	n := Load()
+	for words, unhappy := range map[string]bool{"rear wallows": true, "rock steady on the straight": false} {
+		v := Vignette{}
+		v.Observations = append(v.Observations, struct {
+			Phase string `json:"phase"`
+			End   string `json:"end"`
+			Side  string `json:"side"`
+			Says  string `json:"says"`
+		}{Phase: "straight", End: "rear", Says: words})
+		denied := slices.ContainsFunc(n.Case(v).Findings, func(o Observed) bool { return o.Finding == "no-complaint" && o.Absent })
+		if denied != unhappy {
+			t.Errorf("%q: no complaint denied %v, want %v", words, denied, unhappy)
 		}
 	}
 }

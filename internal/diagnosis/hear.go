@@ -24,6 +24,7 @@ func (n *Network) Case(v Vignette) Case {
 		e.cleared(w)
 		e.felt(said{words: w, end: e.end, kind: "check"})
 	}
+	e.unhappy()
 	if fell(v.Bike.Falls) {
 		e.c.Facts.Marks = append(e.c.Facts.Marks, "fall")
 	}
@@ -93,6 +94,28 @@ func (e *ear) somewhere(s said) {
 		}
 	}
 }
+
+// unhappy hears a plain complaint as one: where something is felt that a sound
+// bike does not do, "no complaint" is denied.
+func (e *ear) unhappy() {
+	sound := e.n.cause["no-fault"]
+	for _, o := range e.c.Findings {
+		k, known := e.n.finding[o.Finding]
+		if !known || o.Absent || o.Sure < plain || e.n.findings[k].Kind != "felt" || praises[o.Finding] {
+			continue
+		}
+		if e.n.layer.Strength[k][sound] == 0 {
+			e.note(Observed{Finding: "no-complaint", Absent: true})
+			return
+		}
+	}
+}
+
+// plain is how surely a complaint must be heard to deny that there is none.
+const plain = 0.85
+
+// praises are the felt findings that say something good or nothing at all.
+var praises = set("steady-straight bumps-fine front-plush tuned-no-change side-differs faster-pace-only one-place")
 
 // faint is how much a place without understood words says of each finding
 // there: common practice, no source.

@@ -112,6 +112,9 @@ func (m *matcher) heard(s said) [][]Offer {
 			count++
 		}
 	}
+	if s.kind == "check" && isGood(terms) && len(whole) > 0 && !whole[0][0].Negated {
+		return append(byClause, whole[0]) // a list of parts may be one find: all are good
+	}
 	if count == 0 || s.kind != "check" && len(whole) > 0 && whole[0][0].Score >= sum/float64(count) {
 		return whole
 	}
@@ -205,7 +208,7 @@ func (m *matcher) offers(part, all []word, s said) []Offer {
 			if f.Kind == "check" && x.said < wholeSaid {
 				continue // another part is another find, and so is another fault
 			}
-			if s.kind == "check" && f.Kind == "check" && s.denying && !denied(p) {
+			if s.kind == "check" && f.Kind == "check" && s.denying && !denied(p) && !speaksWell(p) {
 				x.negated = true // "no knock when rocked" finds no play
 			}
 			if x.score > best.score || x.score == best.score && !x.negated {
