@@ -47,7 +47,7 @@ export async function begin(): Promise<void> {
   core.start();
   try {
     const last = (await shelf.books())[0];
-    if (last) await seen.begin(last.id);
+    if (last) await seen.begin(last.id).catch((err) => console.warn("not remembered:", err));
     current.set(last ?? null);
   } catch (err) {
     console.error("the shelf does not open:", err);
