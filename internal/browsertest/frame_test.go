@@ -8,9 +8,6 @@ import (
 func TestAppLoads(t *testing.T) {
 	p := Open(t)
 	p.See("The book of your bike")
-	for _, place := range []string{"Today", "Bike", "Why", "Measure", "Book"} {
-		p.See(place)
-	}
 	p.Ready()
 	p.Picture("welcome")
 	p.Audit()
@@ -18,6 +15,10 @@ func TestAppLoads(t *testing.T) {
 	p.Wide()
 	p.Run(`document.querySelector(".skip").click()`)
 	p.wait(`document.activeElement?.id === "main" && location.pathname === "/"`, "the focus past the header")
+	p.OpenExample()
+	for _, place := range []string{"Today", "Bike", "Why", "Measure", "Book"} {
+		p.See(place)
+	}
 	p.NoComplaints()
 }
 

@@ -47,7 +47,7 @@ func TestAFullPhoneSaysSo(t *testing.T) {
 	if now := len(p.shelved("entries")); now != had {
 		t.Errorf("nothing was to be written, and there are %d entries instead of %d", now, had)
 	}
-	p.Load("/turned")
+	p.Load("/turned?adjuster=rear.rebound")
 	p.wait(`document.querySelector("[name=words]")?.value === "it wallows on the drive out"`, "the words after a reload, though the shelf never had them")
 	p.Tap("Write it down")
 	p.SeeElement("#came-in")
@@ -131,7 +131,7 @@ func TestANewerAppTakesTheShelf(t *testing.T) {
 	a.Ready()
 	a.Type("what", "more preload")
 	b := a.Tab()
-	b.Run(holdAt("3"))
+	b.Run(holdAt("99"))
 	a.See("A newer Plumbline has opened your book")
 	a.Tap("Somebody")
 	a.Tap("Write it down")
