@@ -190,7 +190,11 @@ func isCureless(part []word) bool {
 // straight", but not "a notch felt straight ahead".
 func isStraight(part []word) bool {
 	k, s := saidAs(part, "straight")
-	return k > 0 && !s.not && len(part) <= 3
+	if k <= 0 || s.not || len(part) > 3 {
+		return false
+	}
+	_, ahead := part[k].means("centre")
+	return !ahead
 }
 
 func saysAll(said []word, pattern []sense) bool {

@@ -121,9 +121,9 @@ func (m *matcher) heard(s said) [][]Offer {
 	return byClause
 }
 
-// better says whether the best of some offers is heard better than that of others.
+// better says whether the best of some offers is heard no worse than that of others.
 func better(a, b [][]Offer) bool {
-	return len(a) > 0 && (len(b) == 0 || a[0][0].Score > b[0][0].Score)
+	return len(a) > 0 && (len(b) == 0 || a[0][0].Score >= b[0][0].Score)
 }
 
 // explained are the offers of one part, then those of what they leave.
@@ -406,6 +406,8 @@ func (m *matcher) fit(part []word, pattern []sense, s said) fit {
 			}
 		case implied[s.phase][p.concept], s.end == "whole" && (p.concept == "both" || p.concept == "whole"):
 			common += w * 0.9
+		case p.concept == "oneway":
+			return fit{} // worse one way: a side must be said
 		}
 	}
 	if !heard || common < leastSaid*inPattern {
