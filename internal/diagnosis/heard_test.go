@@ -200,3 +200,26 @@ func TestDenialsAreHeard(t *testing.T) {
 		t.Errorf("of %d denials %d are heard as complaints", all, wrong)
 	}
 }
+
+// A bike that pumps wallows; arms that are pumped ache.
+func TestPumpingIsNoAche(t *testing.T) {
+	n := Load()
+	for words, want := range map[string]string{
+		"rear wallows and pumps off the corner":   "rear-wallow",
+		"my forearms are pumped by the last laps": "late-in-session",
+	} {
+		if got := n.Match(words); len(got) == 0 || got[0].Finding != want {
+			t.Errorf("%q: %+v, want %s first", words, got, want)
+		}
+	}
+}
+
+// "No hop when …" denies the hop alone; "not when …" denies what follows.
+func TestNotWhenDeniesWhatFollows(t *testing.T) {
+	l := Load().matcher.lexicon
+	for words, want := range map[string]bool{"not when I brake": true, "no hop when I brake": false} {
+		if _, s := saidAs(l.read(words), "brake"); s.not != want {
+			t.Errorf("%q: brake denied %v, want %v", words, s.not, want)
+		}
+	}
+}

@@ -246,8 +246,10 @@ next:
 // tells before which a denial ends: "no hop when the clutch is in".
 func (l *lexicon) spelled(all []string) (out []string, bounds []bool) {
 	bound := false
-	for _, w := range all {
-		bound = bound || denialEnds[w]
+	for i, w := range all {
+		if denialEnds[w] && !(i > 0 && denials[all[i-1]]) {
+			bound = true // but "not when I brake" denies what follows
+		}
 		if fillers[w] {
 			continue
 		}
