@@ -252,6 +252,9 @@ func isAction(words, adjuster, direction string) bool {
 		return false // several changes together are not this one change
 	}
 	what, fast := strings.CutSuffix(what, "-high")
+	if any("same " + what) {
+		return false // it is to stay
+	}
 	if !any(what) || any("high-speed") && !fast || any("low-speed") && fast {
 		return false
 	}

@@ -59,6 +59,7 @@ func TestActionsAreRead(t *testing.T) {
 		{"turn the steering damper up", "steering.damper", "less", false},
 		{"close high-speed compression", "rear.compression", "more", false},
 		{"lower pressure", "rear.pressure", "less", true},
+		{"warm the tyres longer at the same pressure", "rear.pressure", "less", false},
 	}
 	for _, row := range rows {
 		if got := isAction(row.words, row.adjuster, row.direction); got != row.want {
