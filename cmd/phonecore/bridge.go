@@ -38,13 +38,13 @@ type beside struct {
 }
 
 // call answers one request. It recovers, because a panic would end the core.
-func (s shelf) call(fn, arg string, with beside) (answer string) {
+func (s shelf) call(fn, arg string, b beside) (answer string) {
 	defer func() {
 		if r := recover(); r != nil {
 			answer = encode(reply{Bug: fmt.Sprintf("%s: %v\n%s", fn, r, debug.Stack())})
 		}
 	}()
-	return encode(s.answer(fn, []byte(arg), with))
+	return encode(s.answer(fn, []byte(arg), b))
 }
 
 func encode(r reply) string {
@@ -226,7 +226,7 @@ func readExport(file archive.File) reply {
 		return reply{Refusals: []book.Refusal{{Field: "file", Says: "This file is not a Plumbline book.", Mend: "Pick the zip that 'Save a copy' made."}}}
 	}
 	log, findings := archive.Verify(c)
-	in := imported{Lines: []string{}, Photos: []archive.Kept{}, Findings: append([]archive.Finding{}, findings...)}
+	in := imported{Lines: []string{}, Photos: []archive.Kept{}, Findings: findings}
 	for _, e := range log.Lacking(nil) {
 		in.Book = e.Book
 		in.Lines = append(in.Lines, string(e.Line()))

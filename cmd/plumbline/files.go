@@ -97,7 +97,7 @@ func verify(args []string, std streams) int {
 	if !c.Bare {
 		findings = append(findings, archive.VerifyPhotos(c, book.Fold(log.Entries()).PhotoNames())...)
 	}
-	v := verified{Good: len(findings) == 0, Entries: log.Len(), Devices: log.Vector(), Photos: len(c.Photos), Findings: append([]archive.Finding{}, findings...)}
+	v := verified{Good: len(findings) == 0, Entries: log.Len(), Devices: log.Vector(), Photos: len(c.Photos), Findings: findings}
 	if len(c.Entries) > 0 {
 		v.Book = c.Entries[0].Book
 	}

@@ -246,9 +246,10 @@ func readLines(r io.Reader) (Contents, error) {
 
 // Verify puts the entries of a file into a log and adds what is wrong with
 // their chains to the findings: broken ones, gaps, and lines of another book.
+// The list is empty, never nil, when all is well.
 func Verify(c Contents) (*entry.Log, []Finding) {
 	var log entry.Log
-	findings := c.Findings
+	findings := append([]Finding{}, c.Findings...)
 	said := map[entry.ID]bool{}
 	for i, e := range c.Entries {
 		if e.Book != c.Entries[0].Book {

@@ -29,7 +29,7 @@ var mayImport = map[string][]string{
 	"internal/screen":     {"internal/unit", "internal/entry", "internal/book", "internal/laps", "internal/laps/trace", "internal/diagnosis", "internal/sheet", "internal/phrase", "internal/chassis", "internal/calc"},
 	"internal/store":      {"internal/entry", "internal/share"},
 	"internal/share":      {"internal/entry"},
-	"internal/desk":       {"internal/entry", "internal/share"},
+	"internal/desk":       {"internal/entry", "internal/archive", "internal/share"},
 	"internal/web":        {"internal/unit", "internal/entry", "internal/book", "internal/sheet", "internal/screen", "internal/share", "internal/desk"},
 }
 

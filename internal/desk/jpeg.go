@@ -3,13 +3,15 @@ package desk
 import (
 	"bytes"
 	"image/jpeg"
+
+	"plumbline/internal/archive"
 )
 
 // What a photo is limited to. The app makes them smaller: 1600 pixels, about
 // 400 KB, and a few scans.
 const (
 	// LargestPhoto is the most bytes of a photo.
-	LargestPhoto = 1 << 20
+	LargestPhoto = archive.MaxPhoto
 	// WidestPhoto is the most pixels of a photo's side. A picture that says it
 	// is larger is not decoded: it could take all memory.
 	WidestPhoto = 2048

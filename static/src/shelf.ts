@@ -283,9 +283,11 @@ export async function seen(book: string): Promise<Seen[]> {
 export async function remember(s: Seen, most: number): Promise<void> {
   const tx = (await db()).transaction("seen", "readwrite");
   await tx.store.put(s);
-  const all = await tx.store.getAll(allOf(s.book));
-  const old = all.sort((a, b) => b.at - a.at).slice(most);
-  for (const o of old) await tx.store.delete([o.book, o.name, o.asked]);
+  if ((await tx.store.count(allOf(s.book))) > most) {
+    const all = await tx.store.getAll(allOf(s.book));
+    const old = all.sort((a, b) => b.at - a.at).slice(most);
+    for (const o of old) await tx.store.delete([o.book, o.name, o.asked]);
+  }
   await tx.done;
 }
 
