@@ -1,6 +1,8 @@
 package browsertest
 
 import (
+	"encoding/json"
+	"strings"
 	"testing"
 )
 
@@ -64,6 +66,17 @@ const sleepy = `{
   };
 }`
 
+// remembered waits until views are kept as they are with the newest entry.
+func (p *Phone) remembered(names ...string) {
+	p.t.Helper()
+	wanted, _ := json.Marshal(names) // strings always marshal
+	p.wait(shelfScript+`(async (store, done) => {
+  const length = await done(store("entries", "readonly").count());
+  const seen = (await done(store("seen", "readonly").getAll())).filter((s) => s.length === length);
+  return `+string(wanted)+`.every((name) => seen.some((s) => s.name === name));
+})`, "remembered "+strings.Join(names, ", "))
+}
+
 // TestABookIsReadBeforeTheCoreIsUp: a start shows at once what the screens
 // showed last, with the newest entry told, and a form handed in then is
 // written when the core wakes.
@@ -76,12 +89,9 @@ func TestABookIsReadBeforeTheCoreIsUp(t *testing.T) {
 	p.See("Heron")
 	p.Go("/said")
 	p.See("Who said it?")
+	p.remembered("today", "said")
 	p.count("rear.rebound", "10")
-	p.wait(shelfScript+`(async (store, done) => {
-  const length = await done(store("entries", "readonly").count());
-  const seen = (await done(store("seen", "readonly").getAll())).filter((s) => s.length === length);
-  return ["today", "said"].every((name) => seen.some((s) => s.name === name));
-})`, "Today and Somebody said remembered with the count")
+	p.remembered("today", "said")
 	before := len(p.shelved("entries"))
 	p.RadioOff()
 	p.Run(`sessionStorage.setItem("sleepy", "yes")`)
